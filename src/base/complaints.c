@@ -1,0 +1,58 @@
+/* complaints.c: see complaints.h. */
+#include "base/complaints.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+void complaints_init(struct complaints *complaints)
+{
+    *complaints = (struct complaints){0};
+}
+
+void complaints_free(struct complaints *complaints)
+{
+    free(complaints->items);
+    complaints_init(complaints);
+}
+
+void complaints_add(struct complaints *complaints, const char *file, int line, const char *format, ...)
+{
+    if (complaints->count == COMPLAINTS_MOST) {
+        complaints->dropped++;
+        return;
+    }
+    if (complaints->count == complaints->capacity) {
+        size_t capacity = complaints->capacity == 0 ? 8 : complaints->capacity * 2;
+        struct complaint *items = realloc(complaints->items, capacity * sizeof *items);
+        if (items == NULL) {
+            complaints->dropped++;
+            return;
+        }
+        complaints->items = items;
+        complaints->capacity = capacity;
+    }
+    struct complaint *complaint = &complaints->items[complaints->count++];
+    (void)snprintf(complaint->file, sizeof complaint->file, "%s", file);
+    complaint->line = line;
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(complaint->text, sizeof complaint->text, format, arguments);
+    va_end(arguments);
+}
+
+void complaints_sort(struct complaints *complaints)
+{
+    /* Insertion sort: stable, and the list is short. Files keep the order in which they were first met. */
+    for (size_t i = 1; i < complaints->count; i++) {
+        struct complaint moving = complaints->items[i];
+        size_t j = i;
+        while (j > 0 && strcmp(complaints->items[j - 1].file, moving.file) == 0 &&
+               complaints->items[j - 1].line > moving.line) {
+            complaints->items[j] = complaints->items[j - 1];
+            j--;
+        }
+        complaints->items[j] = moving;
+    }
+}

@@ -1,0 +1,144 @@
+/* constants.h: the names and SI units of every model constant.
+ *
+ * The numbers, each with low, nominal, high and source, live in models/NAME.conf. Physical laws with published
+ * coefficients (water, gases, solubility products) are code in src/chem and are not listed here.
+ * Units are in UDUNITS spelling; "1" is a pure number. The word `share` means a number from 0 to 1.
+ */
+#ifndef VATCAST_BASE_CONSTANTS_H
+#define VATCAST_BASE_CONSTANTS_H
+
+/* X(enum, name in the model file, SI unit) */
+#define CONSTANT_LIST(X)                                                                                                 \
+    /* indigo and leuco */                                                                                               \
+    X(LEUCO_PK1, "leuco_pk1", "1")                                                                                       \
+    X(LEUCO_PK2, "leuco_pk2", "1")                                                                                       \
+    X(LEUCO_ACID_SOLUBILITY, "leuco_acid_solubility", "mol m-3")                                                         \
+    X(LEUCO_HELD_BY_LIME, "leuco_held_by_lime", "m3 mol-1")                                                              \
+    X(LEUCO_HOLDING_TIME, "leuco_holding_time", "s")                                                                     \
+    X(REDUCTION_RATE_65C, "reduction_rate_65C", "m s-1")                                                                 \
+    X(REDUCTION_ACTIVATION, "reduction_activation", "J mol-1")                                                           \
+    X(REDUCTION_SUGAR_HALF, "reduction_sugar_half", "mol m-3")                                                           \
+    X(FRUCTOSE_REDUCTION_FACTOR, "fructose_reduction_factor", "1")                                                       \
+    X(RESERVE_REDUCTION_FACTOR, "reserve_reduction_factor", "1")                                                         \
+    X(MEDIATOR_FACTOR, "mediator_factor", "1")                                                                           \
+    X(MEDIATOR_HALF, "mediator_half", "kg m-3")                                                                          \
+    X(INDIGO_DIAMETER, "indigo_diameter", "m")                                                                           \
+    X(INDIGO_DENSITY, "indigo_density", "kg m-3")                                                                        \
+    X(INDIGO_WETTING_TIME, "indigo_wetting_time", "s")                                                                   \
+    X(INDIGO_FLOC_DIAMETER, "indigo_floc_diameter", "m")                                                                 \
+    X(BED_REDUCTION_SHARE, "bed_reduction_share", "1")                                                                   \
+    X(INDIGO_DESTRUCTION_RATE_30C, "indigo_destruction_rate_30C", "s-1")                                                 \
+    X(INDIGO_DESTRUCTION_ACTIVATION, "indigo_destruction_activation", "J mol-1")                                         \
+    /* sugar */                                                                                                          \
+    X(GLUCOSE_PK, "glucose_pk", "1")                                                                                     \
+    X(FRUCTOSE_PK, "fructose_pk", "1")                                                                                   \
+    X(HEXOSE_PK_SLOPE, "hexose_pk_slope", "K-1")                                                                         \
+    X(CALCIUM_HEXOSE_LOGK, "calcium_hexose_logk", "1")                                                                   \
+    X(ENOLISATION_RATE_25C, "enolisation_rate_25C", "s-1")                                                               \
+    X(ENOLISATION_ACTIVATION, "enolisation_activation", "J mol-1")                                                       \
+    X(ENOLISATION_IRREVERSIBLE_SHARE, "enolisation_irreversible_share", "1")                                             \
+    X(FRUCTOSE_DEGRADATION_FACTOR, "fructose_degradation_factor", "1")                                                   \
+    X(REDUCTONE_DECAY_RATE_25C, "reductone_decay_rate_25C", "s-1")                                                       \
+    X(REDUCTONE_DECAY_ACTIVATION, "reductone_decay_activation", "J mol-1")                                               \
+    X(ACID_PER_HEXOSE, "acid_per_hexose", "1")                                                                           \
+    X(RESERVE_SHARE, "reserve_share", "1")                                                                               \
+    X(RESERVE_DECAY_RATE_25C, "reserve_decay_rate_25C", "s-1")                                                           \
+    X(RESERVE_DECAY_ACTIVATION, "reserve_decay_activation", "J mol-1")                                                   \
+    /* oxygen */                                                                                                         \
+    X(LEUCO_PER_OXYGEN, "leuco_per_oxygen", "1")                                                                         \
+    X(LEUCO_OXIDATION_RATE, "leuco_oxidation_rate", "m3 mol-1 s-1")                                                      \
+    X(REDUCTONE_OXIDATION_RATE, "reductone_oxidation_rate", "m3 mol-1 s-1")                                              \
+    X(RESERVE_OXIDATION_RATE, "reserve_oxidation_rate", "m3 mol-1 s-1")                                                  \
+    X(PEROXIDE_DECAY_RATE, "peroxide_decay_rate", "s-1")                                                                 \
+    X(PEROXIDE_REDUCTONE_RATE, "peroxide_reductone_rate", "m3 mol-1 s-1")                                                \
+    X(KL_STILL_20C, "kl_still_20C", "m s-1")                                                                             \
+    X(KL_WARM_PER_K, "kl_warm_per_kelvin", "K-1")                                                                        \
+    X(KL_WARM_MOST, "kl_warm_most", "1")                                                                                 \
+    X(KL_LOOSE_LID_FACTOR, "kl_loose_lid_factor", "1")                                                                   \
+    X(KL_TIGHT_LID_FACTOR, "kl_tight_lid_factor", "1")                                                                   \
+    X(KL_FILM_FACTOR, "kl_film_factor", "1")                                                                             \
+    X(KL_GENTLE_FACTOR, "kl_gentle_factor", "1")                                                                         \
+    X(KL_BRISK_FACTOR, "kl_brisk_factor", "1")                                                                           \
+    X(WHIP_KLA, "whip_kla", "s-1")                                                                                       \
+    X(LEUCO_DIFFUSIVITY_25C, "leuco_diffusivity_25C", "m2 s-1")                                                          \
+    X(FILM_LEUCO_SHARE, "film_leuco_share", "1")                                                                         \
+    X(FILM_LEUCO_HALF, "film_leuco_half", "mol m-3")                                                                     \
+    X(FILM_FULL_COVER, "film_full_cover", "mol m-2")                                                                     \
+    X(FILM_DISSOLVING_TIME, "film_dissolving_time", "s")                                                                 \
+    X(STIR_AIR_GENTLE, "stir_air_gentle", "m3 m-3")                                                                      \
+    X(STIR_AIR_BRISK, "stir_air_brisk", "m3 m-3")                                                                        \
+    X(DRIP_AIR, "drip_air", "m3 m-3")                                                                                    \
+    /* lime, chalk, carbon dioxide */                                                                                    \
+    X(LIME_SUSPENDED_TIME, "lime_suspended_time", "s")                                                                   \
+    X(LIME_BED_TRANSFER, "lime_bed_transfer", "m s-1")                                                                   \
+    X(LIME_NUCLEATION_RATE, "lime_nucleation_rate", "s-1")                                                               \
+    X(LIME_FLOC_DIAMETER, "lime_floc_diameter", "m")                                                                     \
+    X(CHALK_RATE, "chalk_rate", "s-1")                                                                                   \
+    X(CHALK_FLOC_DIAMETER, "chalk_floc_diameter", "m")                                                                   \
+    X(CO2_GAS_FILM, "co2_gas_film", "m s-1")                                                                             \
+    X(CO2_LOOSE_LID_FACTOR, "co2_loose_lid_factor", "1")                                                                 \
+    X(CO2_TIGHT_LID_FACTOR, "co2_tight_lid_factor", "1")                                                                 \
+    X(CO2_SKIN_FACTOR, "co2_skin_factor", "1")                                                                           \
+    /* bed, stirring */                                                                                                  \
+    X(BED_SOLID_SHARE, "bed_solid_share", "1")                                                                           \
+    X(RESUSPEND_GENTLE, "resuspend_gentle", "1")                                                                         \
+    X(RESUSPEND_BRISK, "resuspend_brisk", "1")                                                                           \
+    X(RESUSPEND_DIP, "resuspend_dip", "1")                                                                               \
+    /* heat and water */                                                                                                 \
+    X(WALL_U_PLASTIC, "wall_u_plastic", "W m-2 K-1")                                                                     \
+    X(WALL_U_METAL, "wall_u_metal", "W m-2 K-1")                                                                         \
+    X(WALL_U_WOOD, "wall_u_wood", "W m-2 K-1")                                                                           \
+    X(WALL_U_CERAMIC, "wall_u_ceramic", "W m-2 K-1")                                                                     \
+    X(WRAP_U_BLANKET, "wrap_u_blanket", "W m-2 K-1")                                                                     \
+    X(WRAP_U_FOAM, "wrap_u_foam", "W m-2 K-1")                                                                           \
+    X(SURFACE_U_OPEN, "surface_u_open", "W m-2 K-1")                                                                     \
+    X(SURFACE_U_LID, "surface_u_lid", "W m-2 K-1")                                                                       \
+    X(EVAPORATION_LOOSE_LID_FACTOR, "evaporation_loose_lid_factor", "1")                                                 \
+    X(EVAPORATION_TIGHT_LID_FACTOR, "evaporation_tight_lid_factor", "1")                                                 \
+    X(SUN_GAIN_FULL, "sun_gain_full", "W m-2")                                                                           \
+    X(CLOTH_HEAT_CAPACITY, "cloth_heat_capacity", "J kg-1 K-1")                                                          \
+    /* cloth, common to all fibres */                                                                                    \
+    X(UPTAKE_HALF_TIME_WEIGHT_POWER, "uptake_half_time_weight_power", "1")                                               \
+    X(UPTAKE_RATE_PER_10K, "uptake_rate_per_10K", "1")                                                                   \
+    X(UPTAKE_EQUILIBRIUM_PER_10K, "uptake_equilibrium_per_10K", "1")                                                     \
+    X(UPTAKE_FOLDED_FACTOR, "uptake_folded_factor", "1")                                                                 \
+    X(WETTED_IN_WATER, "wetted_in_water", "1")                                                                           \
+    X(OXIDATION_TIME_FILM, "oxidation_time_film", "s")                                                                   \
+    X(OXIDATION_TIME_HEAVY, "oxidation_time_heavy", "s")                                                                 \
+    X(STRIP_LOSS_PER_DIP, "strip_loss_per_dip", "1")                                                                     \
+    X(WASH_OFF_CARRIED, "wash_off_carried", "1")                                                                         \
+    X(WASH_OFF_SORBED, "wash_off_sorbed", "1")                                                                           \
+    /* what a dyer reads */                                                                                              \
+    X(ORP_HALF_VAT, "orp_half_vat", "V")                                                                                 \
+    X(ORP_PH_SLOPE, "orp_ph_slope", "V")                                                                                 \
+    X(ORP_SUGAR_PULL, "orp_sugar_pull", "V")                                                                             \
+    X(ORP_SUGAR_HALF, "orp_sugar_half", "mol m-3")                                                                       \
+    X(ORP_OXIDISED, "orp_oxidised", "V")                                                                                 \
+    X(ORP_LEUCO_HALF, "orp_leuco_half", "mol m-3")                                                                       \
+    X(ORP_NOISE, "orp_noise", "V")                                                                                       \
+    X(STRIP_NOISE, "strip_noise", "1")                                                                                   \
+    X(METER_NOISE, "meter_noise", "1")                                                                                   \
+    X(THERMOMETER_NOISE, "thermometer_noise", "K")                                                                       \
+    X(LOOK_FAINT_SHARE, "look_faint_share", "1")                                                                         \
+    X(LOOK_BRONZE_SHARE, "look_bronze_share", "1")                                                                       \
+    X(LOOK_GREEN_SHARE, "look_green_share", "1")                                                                         \
+    X(USABLE_LEUCO, "usable_leuco", "mol m-3")                                                                           \
+    X(USABLE_ORP, "usable_orp", "V")                                                                                     \
+    X(SPOON_ERROR, "spoon_error", "1")
+
+enum constant_id {
+#define CONSTANT_ENUM(id, name, unit) K_##id,
+    CONSTANT_LIST(CONSTANT_ENUM)
+#undef CONSTANT_ENUM
+    CONSTANT_COUNT
+};
+
+struct constant_spec {
+    const char *name;
+    const char *unit; /* SI, UDUNITS spelling */
+};
+
+/* Name and unit of each constant, in enum order. */
+extern const struct constant_spec constant_specs[CONSTANT_COUNT];
+
+#endif

@@ -1,0 +1,71 @@
+/* speciation.h: the fast acid-base and calcium equilibria of the liquor, solved from the totals at every call.
+ *
+ * Charge balance over H, OH, Ca, CaOH, CaHCO3, CaCO3 (pair), Ca-hexose, HCO3, CO3, acid anions, alkali, leuco mono- and
+ * di-anion, fructose and glucose anion, with Davies activities. Pure: the same totals give the same bits; nothing is
+ * remembered between calls.
+ */
+#ifndef VATCAST_CHEM_SPECIATION_H
+#define VATCAST_CHEM_SPECIATION_H
+
+#include "base/status.h"
+
+/* The uncertain constants of the equilibria, from the model file. */
+struct speciation_parameters {
+    double leuco_pk1, leuco_pk2;     /* thermodynamic, taken as constant over 5 to 60 degC */
+    double fructose_pk, glucose_pk;  /* at 25 degC */
+    double hexose_pk_slope;          /* per K */
+    double calcium_hexose_logk;      /* Ca2+ + hexose anion, log10 of L/mol */
+};
+
+/* Thermodynamic constants at one temperature, as linear values in mol/L units. */
+struct speciation_constants {
+    double temperature_K;
+    double debye_huckel_A;
+    double kw;
+    double calcium_hydroxide; /* Ca2+ + OH- = CaOH+ */
+    double ksp_lime;          /* Ca(OH)2 = Ca2+ + 2 OH- */
+    double ksp_calcite;
+    double k1, k2;            /* carbonic acid */
+    double calcium_bicarbonate, calcium_carbonate; /* pairs */
+    double leuco1, leuco2;
+    double fructose, glucose; /* acid constants */
+    double calcium_hexose;
+    double acid;              /* the lumped sugar acids, pK 3.9 */
+};
+
+/* Totals per volume of liquor, mol/m3; all at least 0. */
+struct liquor_totals {
+    double calcium;
+    double alkali;       /* Na+ and K+ */
+    double strong_anion; /* Cl- and the like, charge 1 */
+    double acid;         /* acid groups (charge equivalents) of lactic, saccharinic, acetic ... acids */
+    double carbon;       /* inorganic */
+    double leuco;
+    double fructose;
+    double glucose;
+};
+
+struct speciation {
+    double ph;             /* -log10 of the activity of H+ */
+    double hydroxide;      /* mol/m3, concentration of free OH- */
+    double ionic_strength; /* mol/L */
+    double calcium_free;   /* mol/m3 */
+    double calcium_hydroxide_pair;
+    double carbonate;      /* mol/m3, free CO3-- */
+    double carbon_dioxide; /* mol/m3, dissolved CO2 */
+    double leuco_acid, leuco_mono, leuco_di; /* shares of the leuco, sum 1 */
+    double fructose_anion, glucose_anion;    /* mol/m3, with their calcium complexes */
+    double lime_saturation;    /* IAP over Ksp of Ca(OH)2; 1 at equilibrium */
+    double calcite_saturation; /* IAP over Ksp of calcite */
+    int iterations;
+};
+
+/* Constants at a temperature (K), 273 to 343. */
+void speciation_constants_at(const struct speciation_parameters *parameters, double temperature_K,
+                             struct speciation_constants *constants);
+
+/* Solves the charge balance. Returns 0, or -1 when no pH between 0 and 14.5 balances the charges or a total is not
+ * finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
+int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result);
+
+#endif
