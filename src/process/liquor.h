@@ -1,0 +1,104 @@
+/* liquor.h: everything a rate law may read at one moment, worked out once per evaluation from the amounts.
+ *
+ * Concentrations are per volume of liquor, mol/m3 (kg/m3 for the species counted in kg). `settings` holds what is constant
+ * between two events: lid, stirring, cloth in the liquor, heater, place.
+ */
+#ifndef VATCAST_PROCESS_LIQUOR_H
+#define VATCAST_PROCESS_LIQUOR_H
+
+#include "base/constants.h"
+#include "chem/speciation.h"
+#include "process/species.h"
+
+#include <stdbool.h>
+
+enum stirring { STIRRING_NONE, STIRRING_GENTLE, STIRRING_BRISK, STIRRING_WHIP };
+
+/* A group of like pieces soaking in the liquor. All of it fixed while they soak. */
+struct soaking_cloth {
+    bool in;
+    double mass;          /* kg dry, all pieces */
+    double freundlich;    /* kg indigotin per kg at 1 kg/m3 leuco, 28 degC, best pH */
+    double exponent;
+    double cap;           /* kg/kg */
+    double rate_30C;      /* 1/s, ln 2 over the half-time at 30 degC */
+    int ph_response;      /* 0 cellulose, 1 silk, 2 wool */
+    double loaded;        /* kg/kg on the cloth before this dip, oxidised */
+    double displaced;     /* m3 of liquor that the wet cloth displaces */
+};
+
+/* What stays the same between two events. */
+struct settings {
+    const double *constants; /* CONSTANT_COUNT values, SI; borrowed */
+    /* vessel */
+    double area;        /* m2, of the liquor's surface and of the bed */
+    double perimeter;   /* m, of the wetted wall */
+    double wall_u;      /* W/m2/K through the wall, wrap included */
+    double surface_u;   /* W/m2/K from the surface or lid, without evaporation */
+    double lid_oxygen, lid_carbon_dioxide, lid_evaporation; /* factors; 1 without a lid */
+    double lid_sun;     /* share of the sun that reaches the vat */
+    bool covered;
+    /* place */
+    double night_K, day_K, humidity, draught, carbon_dioxide, pressure_atm, sun_gain; /* sun_gain W/m2 at noon */
+    double start_of_day; /* s after midnight at time 0 */
+    /* work */
+    enum stirring stirring;
+    double heater_power;  /* W while the heater runs at full power; 0 when off */
+    double heater_hold_K; /* set point of a thermostat that eases off; 0: no thermostat */
+    struct soaking_cloth cloth[MAX_SOAKING_GROUPS];
+};
+
+/* Values that depend on temperature alone, kept with the temperature they belong to. */
+struct temperature_factors {
+    double temperature_K;
+    struct speciation_constants equilibria;
+    double density;
+    double reduction, enolisation, reductone_decay, reserve_decay, destruction; /* rate constants at this temperature */
+    double transfer;            /* relative to 20 degC */
+    double oxygen_saturation;   /* mol/m3 */
+    double oxygen_diffusivity;
+    double settle_indigo, settle_lime, settle_chalk; /* m/s */
+    double latent_heat;
+    double uptake_rate, uptake_equilibrium; /* relative to 30 and 28 degC */
+    double pressure_atm;        /* that oxygen_saturation belongs to */
+};
+
+struct liquor {
+    const struct settings *settings;
+    const double *k;             /* the constants: settings->constants */
+    const double *amount;        /* STATE_COUNT amounts */
+    double time;                 /* s since start */
+    double temperature_K;
+    double volume;               /* m3 */
+    double height;               /* m of liquor above the vessel's bottom */
+    double concentration[STATE_COUNT];
+    struct speciation ions;
+    struct temperature_factors at; /* this temperature's */
+    double air_K;
+    double sun;                  /* W/m2 falling on the vat */
+    double film_cover;           /* share of the surface */
+    double oxygen_flux;          /* mol/s through the surface, from the air */
+    double reduction_per_mol;    /* mol/s per (mol suspended surface-equivalent): see reduction.c */
+    int failure;                 /* non-zero when no pH could be found or an amount is not finite */
+};
+
+/* Works out the liquor from amounts at a time. `previous` may be NULL or a liquor whose temperature factors are reused when the
+ * temperature is the same to the bit. Pure in its result. */
+void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                         const struct temperature_factors *reuse);
+
+/* The same liquor after a change of amounts that touch neither temperature, volume nor any equilibrium (solids, cloth,
+ * oxygen, reductone ...): see species_touches_equilibrium. */
+void liquor_update_inert(struct liquor *liquor, const double *amount);
+bool species_touches_equilibrium(enum species species);
+
+/* Heat content zero point and the temperature of an amount of heat in an amount of water. */
+#define HEAT_ZERO_K 273.15
+double temperature_of_heat(double heat, double water_mol);
+double heat_of_temperature(double temperature_K, double water_mol);
+
+/* Air temperature and sun of a place at a time. */
+double air_temperature(const struct settings *settings, double time);
+double sun_strength(const struct settings *settings, double time);
+
+#endif

@@ -1,0 +1,36 @@
+/* process.h: a process is a reaction (or a transfer) with fixed stoichiometry, a rate law and a source.
+ *
+ * The right-hand side of the vat is nothing but stoichiometry times rates; see design in docs/architecture.md.
+ */
+#ifndef VATCAST_PROCESS_PROCESS_H
+#define VATCAST_PROCESS_PROCESS_H
+
+#include "base/constants.h"
+#include "process/species.h"
+
+struct liquor; /* process/liquor.h */
+
+#define PROCESS_TERMS_MOST 8
+#define PROCESS_CONSTANTS_MOST 10
+
+struct process_term {
+    enum species species;
+    int coefficient; /* per unit of extent; negative: used up; 0 ends the list */
+};
+
+struct process {
+    const char *name;        /* as in model files, snake_case */
+    const char *title;       /* "autoxidation of leuco-indigo to water" */
+    const char *law;         /* the rate law in words and symbols, for the printed table */
+    const char *extent_unit; /* "mol", "J" or "kg" */
+    const char *source;      /* author, title or journal, year; or "common practice, no source"; or "estimate" */
+    struct process_term terms[PROCESS_TERMS_MOST];
+    enum constant_id constants[PROCESS_CONSTANTS_MOST]; /* those the rate reads */
+    int constant_count;
+    double (*rate)(const struct liquor *liquor); /* extent per second; pure */
+};
+
+/* Elements and charge made out of nothing per unit of extent, in enum element order; all zero in a sound process. */
+void process_imbalance(const struct process *process, int imbalance[ELEMENT_COUNT]);
+
+#endif
