@@ -1,0 +1,49 @@
+/* notes.c: the story of a run, a line at a time. */
+#include "sim/vat.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+#define DEEP_BED 0.33 /* of the depth; common practice, no source */
+
+struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...)
+{
+    char text[sizeof((struct note *)0)->text];
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    return result_add_note(vat->result, vat->time, kind, "%s", text);
+}
+
+static const struct {
+    enum note_kind kind;
+    const char *text;
+} state_notes[] = {
+    [VAT_READY] = {NOTE_INFO, "ready to dye"},
+    [VAT_TIRED] = {NOTE_WARNING, "tired: little leuco; rest it, warm it, feed a little sugar"},
+    [VAT_OXIDISED] = {NOTE_WARNING, "gone blue: air has taken the leuco; cover it, warm it, feed sugar"},
+    [VAT_SUGAR_SPENT] = {NOTE_WARNING, "the sugar is spent and little leuco is left; feed sugar"},
+    [VAT_LIME_SHORT] = {NOTE_WARNING, "lime is short (pH below 10.3); add lime in small steps"},
+    [VAT_LIME_HEAVY] = {NOTE_WARNING, "limier than cloth likes (pH above 12.3): the dye takes less well"},
+    [VAT_OVER_REDUCED] = {NOTE_WARNING, "over-reduced: it may strip dyed cloth; no more sugar for now"},
+    [VAT_TOO_COLD] = {NOTE_WARNING, "too cold to work (below 15 degC)"},
+    [VAT_INDIGO_SPENT] = {NOTE_WARNING, "the indigo is spent; top up with pigment"},
+    [VAT_STIRRED_UP] = {NOTE_INFO, "reduced but cloudy: let it settle before dyeing"},
+    [VAT_STARTING] = {NOTE_INFO, "reducing, not ready yet"},
+    [VAT_FROZEN] = {NOTE_WARNING, "at the freezing point"},
+};
+
+struct status vat_watch(struct vat *vat, const double *row)
+{
+    int state = (int)row[SERIES_STATE];
+    if (state != vat->last_state) {
+        vat->last_state = state;
+        RETURN_IF_FAILED(vat_note(vat, state_notes[state].kind, "%s", state_notes[state].text));
+    }
+    if (!vat->bed_told && row[SERIES_BED_SHARE] > DEEP_BED) {
+        vat->bed_told = true;
+        return vat_note(vat, NOTE_WARNING, "the bed takes a third of the depth: hang cloth high, or rack the bed off");
+    }
+    return status_ok();
+}

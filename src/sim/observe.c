@@ -1,0 +1,255 @@
+/* observe.c: see observe.h. */
+#include "sim/observe.h"
+
+#include "chem/carbonate.h"
+#include "chem/lime.h"
+#include "chem/redox.h"
+#include "chem/water.h"
+
+#include <gsl/gsl_randist.h>
+#include <math.h>
+
+#define INDIGO_BULK 1350.0 /* kg/m3 of the solids, for their volume in the bed */
+#define RESIDUE_BULK 1500.0
+#define STRIP_STEP 0.5
+#define METER_SET_K 298.15
+
+/* Limits of the diagnoses; practice section 3.1, common practice, no source. */
+#define LIME_SHORT_PH 10.3
+#define LIME_HEAVY_PH 12.3
+#define OVER_REDUCED_ORP (-0.75)
+#define TIRED_LEUCO_SHARE 0.4
+#define COLD_K 288.15
+#define FREEZING_K 273.65
+#define SPENT_INDIGO 1.5    /* mol/m3 of indigotin in all */
+#define SPENT_SUGAR 1.0     /* mol/m3 of hexose and reductone */
+#define CLOUDY 4.0          /* kg/m3 of suspended solids through which cloth comes out specked */
+#define BRONZE_COVER 0.6
+#define FAINT_COVER 0.15
+
+static double at_least_zero(double value)
+{
+    return value > 0.0 ? value : 0.0;
+}
+
+double observe_orp(const struct liquor *liquor)
+{
+    const double *k = liquor->k;
+    double leuco = at_least_zero(liquor->concentration[S_LEUCO]);
+    double reductone = at_least_zero(liquor->concentration[S_REDUCTONE]);
+    double half_nernst = 0.5 * nernst_slope(liquor->temperature_K);
+    double dye = k[K_ORP_HALF_VAT] + k[K_ORP_PH_SLOPE] * (liquor->ions.ph - 11.0) -
+                 half_nernst * log10((leuco + 1e-6) / 1.0);
+    double pull = k[K_ORP_SUGAR_PULL] * reductone / (reductone + k[K_ORP_SUGAR_HALF]);
+    double carriers = leuco + reductone;
+    double half = k[K_ORP_LEUCO_HALF];
+    double weight = carriers * carriers / (carriers * carriers + half * half);
+    return weight * (dye - pull) + (1.0 - weight) * k[K_ORP_OXIDISED];
+}
+
+static double indigo_total(const struct vat *vat)
+{
+    const double *n = vat->amount;
+    return n[S_INDIGO_DRY] + n[S_INDIGO_SUSPENDED] + n[S_INDIGO_BED] + n[S_INDIGO_FILM] + n[S_LEUCO] + n[S_LEUCO_HELD];
+}
+
+double observe_bed_depth(const struct vat *vat)
+{
+    const double *n = vat->amount;
+    double solids = (n[S_INDIGO_BED] + n[S_LEUCO_HELD]) * MOLAR_INDIGOTIN / INDIGO_BULK +
+                    n[S_LIME_BED] * MOLAR_LIME / LIME_DENSITY + n[S_CHALK_BED] * MOLAR_CHALK / CALCITE_DENSITY +
+                    n[S_RESIDUE] / RESIDUE_BULK;
+    return at_least_zero(solids) / vat->constants[K_BED_SOLID_SHARE] / vat->settings.area;
+}
+
+double observe_suspended_mass(const struct vat *vat)
+{
+    const double *n = vat->amount;
+    return (n[S_INDIGO_DRY] + n[S_INDIGO_SUSPENDED]) * MOLAR_INDIGOTIN + n[S_LIME_SUSPENDED] * MOLAR_LIME +
+           n[S_CHALK_SUSPENDED] * MOLAR_CHALK;
+}
+
+enum look_kind observe_look(const struct vat *vat)
+{
+    const struct liquor *l = &vat->liquor;
+    double leuco = l->concentration[S_LEUCO];
+    if (leuco < 0.1 * vat->constants[K_USABLE_LEUCO]) {
+        return LOOK_BLUE;
+    }
+    if (leuco >= vat->constants[K_USABLE_LEUCO] && l->film_cover >= BRONZE_COVER) {
+        return LOOK_BRONZE;
+    }
+    return leuco >= 0.25 * vat->constants[K_USABLE_LEUCO] && l->film_cover >= FAINT_COVER ? LOOK_FAINT_BRONZE : LOOK_GREEN;
+}
+
+enum vat_state observe_state(const struct vat *vat)
+{
+    const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
+    double leuco = l->concentration[S_LEUCO];
+    double sugar = l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] + l->concentration[S_REDUCTONE];
+    double orp = observe_orp(l);
+    bool enough = leuco >= k[K_USABLE_LEUCO] && orp <= k[K_USABLE_ORP];
+    if (l->temperature_K < FREEZING_K) {
+        return VAT_FROZEN;
+    }
+    if (l->ions.ph < LIME_SHORT_PH) {
+        return VAT_LIME_SHORT;
+    }
+    if (enough) {
+        if (observe_suspended_mass(vat) / l->volume > CLOUDY) {
+            return VAT_STIRRED_UP;
+        }
+        if (orp < OVER_REDUCED_ORP) {
+            return VAT_OVER_REDUCED;
+        }
+        if (l->temperature_K < COLD_K) {
+            return VAT_TOO_COLD;
+        }
+        return l->ions.ph > LIME_HEAVY_PH ? VAT_LIME_HEAVY : VAT_READY;
+    }
+    if (indigo_total(vat) / l->volume < SPENT_INDIGO) {
+        return VAT_INDIGO_SPENT;
+    }
+    if (leuco >= TIRED_LEUCO_SHARE * k[K_USABLE_LEUCO]) {
+        return VAT_TIRED;
+    }
+    if (sugar >= SPENT_SUGAR) {
+        return l->temperature_K < COLD_K ? VAT_TOO_COLD : VAT_STARTING;
+    }
+    return l->amount[S_OXYGEN] / l->volume > 0.1 * l->at.oxygen_saturation ? VAT_OXIDISED : VAT_SUGAR_SPENT;
+}
+
+static double per_volume(const struct vat *vat, enum species species, double molar_mass)
+{
+    return vat->liquor.concentration[species] * molar_mass;
+}
+
+void observe_series(const struct vat *vat, double *row)
+{
+    const struct liquor *l = &vat->liquor;
+    const double *n = vat->amount;
+    double orp = observe_orp(l);
+    double bed = observe_bed_depth(vat);
+    double total = indigo_total(vat);
+    double cloth_in = 0.0;
+    for (int i = 0; i < MAX_SOAKING_GROUPS; i++) {
+        cloth_in += vat->settings.cloth[i].in ? vat->settings.cloth[i].mass : 0.0;
+    }
+    double acid = l->concentration[S_LACTATE] + l->concentration[S_SACCHARINATE] + 2.0 * l->concentration[S_OXIDATE] +
+                  l->concentration[S_ACID_ADDED];
+    row[SERIES_TIME] = vat->time;
+    row[SERIES_TEMPERATURE] = l->temperature_K - 273.15;
+    row[SERIES_AIR_TEMPERATURE] = l->air_K - 273.15;
+    row[SERIES_VOLUME] = 1e3 * l->volume;
+    row[SERIES_LEVEL] = 1e2 * l->height;
+    row[SERIES_PH] = l->ions.ph;
+    row[SERIES_PH_METER] = meter_reading(l->ions.ph, l->temperature_K, METER_SET_K);
+    row[SERIES_ORP] = 1e3 * orp;
+    row[SERIES_ORP_SHE] = 1e3 * (orp + reference_silver_chloride_3m(l->temperature_K));
+    row[SERIES_LEUCO] = per_volume(vat, S_LEUCO, MOLAR_INDIGOTIN);
+    row[SERIES_LEUCO_HELD] = per_volume(vat, S_LEUCO_HELD, MOLAR_INDIGOTIN);
+    row[SERIES_INDIGO_SUSPENDED] =
+        per_volume(vat, S_INDIGO_SUSPENDED, MOLAR_INDIGOTIN) + per_volume(vat, S_INDIGO_DRY, MOLAR_INDIGOTIN);
+    row[SERIES_INDIGO_BED] = 1e3 * n[S_INDIGO_BED] * MOLAR_INDIGOTIN;
+    row[SERIES_INDIGO_FILM] = 1e3 * n[S_INDIGO_FILM] * MOLAR_INDIGOTIN;
+    row[SERIES_REDUCED_SHARE] = total > 0.0 ? (n[S_LEUCO] + n[S_LEUCO_HELD]) / total : 0.0;
+    row[SERIES_FRUCTOSE] = per_volume(vat, S_FRUCTOSE, MOLAR_HEXOSE);
+    row[SERIES_GLUCOSE] = per_volume(vat, S_GLUCOSE, MOLAR_HEXOSE);
+    row[SERIES_HEXOSE] = row[SERIES_FRUCTOSE] + row[SERIES_GLUCOSE];
+    row[SERIES_REDUCTONE] = l->concentration[S_REDUCTONE];
+    row[SERIES_RESERVE] = l->concentration[S_RESERVE];
+    row[SERIES_ACID] = acid;
+    row[SERIES_CALCIUM] = l->concentration[S_CALCIUM];
+    row[SERIES_HYDROXIDE] = l->ions.hydroxide;
+    row[SERIES_CARBONATE] = l->concentration[S_CARBON];
+    row[SERIES_IONIC_STRENGTH] = l->ions.ionic_strength;
+    row[SERIES_LIME_SOLID] = 1e3 * (n[S_LIME_SUSPENDED] + n[S_LIME_BED]) * MOLAR_LIME;
+    row[SERIES_LIME_SUSPENDED] = 1e3 * n[S_LIME_SUSPENDED] * MOLAR_LIME;
+    row[SERIES_CHALK] = 1e3 * (n[S_CHALK_SUSPENDED] + n[S_CHALK_BED]) * MOLAR_CHALK;
+    row[SERIES_OXYGEN] = 1e3 * per_volume(vat, S_OXYGEN, MOLAR_OXYGEN);
+    row[SERIES_TURBIDITY] = observe_suspended_mass(vat) / l->volume;
+    row[SERIES_BED_DEPTH] = 1e2 * bed;
+    row[SERIES_BED_SHARE] = bed / l->height;
+    row[SERIES_FILM_COVER] = l->film_cover;
+    row[SERIES_LIME_THIRST] = l->ions.lime_saturation;
+    row[SERIES_CLOTH_IN] = cloth_in;
+    row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
+    row[SERIES_STATE] = observe_state(vat);
+    row[SERIES_LOOK] = observe_look(vat);
+}
+
+struct reading observe_reading(struct vat *vat, enum instrument instrument)
+{
+    const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
+    struct reading reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .look = LOOK_UNKNOWN};
+    /* A thermometer and the eyes are always at hand. */
+    reading.temperature_K = l->temperature_K + gsl_ran_gaussian(vat->rng, k[K_THERMOMETER_NOISE]);
+    reading.look = observe_look(vat);
+    double noise = gsl_ran_gaussian(vat->rng, 1.0);
+    switch (instrument) {
+    case INSTRUMENT_STRIP:
+        reading.ph = strip_reading(l->ions.ph + k[K_STRIP_NOISE] * noise, STRIP_STEP);
+        break;
+    case INSTRUMENT_METER:
+        reading.ph = l->ions.ph + k[K_METER_NOISE] * noise;
+        break;
+    case INSTRUMENT_ORP:
+        reading.orp = observe_orp(l) + k[K_ORP_NOISE] * noise;
+        break;
+    case INSTRUMENT_NONE:
+    case INSTRUMENT_THERMOMETER:
+    case INSTRUMENT_LOOK:
+    case INSTRUMENT_COUNT:
+        break;
+    }
+    return reading;
+}
+
+static bool compare(double left, enum comparison comparison, double right)
+{
+    switch (comparison) {
+    case LESS:
+        return left < right;
+    case LESS_EQUAL:
+        return left <= right;
+    case GREATER:
+        return left > right;
+    case GREATER_EQUAL:
+        return left >= right;
+    case EQUAL:
+        return !(left < right) && !(left > right);
+    case NOT_EQUAL:
+        return left < right || left > right;
+    }
+    return false;
+}
+
+bool observe_condition(const struct vat *vat, const struct condition *condition, const struct reading *reading)
+{
+    double value = NAN;
+    switch (condition->observable) {
+    case OBSERVE_PH:
+        value = reading->ph;
+        break;
+    case OBSERVE_TEMPERATURE:
+        value = reading->temperature_K;
+        break;
+    case OBSERVE_ORP:
+        value = reading->orp;
+        break;
+    case OBSERVE_LOOK:
+        value = reading->look;
+        break;
+    case OBSERVE_LEVEL:
+        value = vat->liquor.volume;
+        break;
+    case OBSERVE_IDLE:
+        value = vat->time - vat->last_dip_end;
+        break;
+    case OBSERVE_COUNT:
+        break;
+    }
+    return compare(value, condition->comparison, condition->value);
+}

@@ -1,0 +1,67 @@
+/* ode.h: the stiff integrator, behind one small interface.
+ *
+ * The problem is  dy/dt = S' r(t, y)  with m rates r and a constant stoichiometric matrix S (m x n), and at the same time the
+ * extents  dz/dt = r. Every accepted step keeps  y(t1) = y(t0) + S' (z(t1) - z(t0))  to round-off, so what the table of
+ * processes conserves is conserved by the integration.
+ *
+ * Method: RODAS, an L-stable Rosenbrock method of order 4(3) with 6 stages and dense output of order 3 (Hairer & Wanner,
+ * Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 and VI.4). One step, no history: a restart after an event costs
+ * nothing. Linear algebra by GSL.
+ */
+#ifndef VATCAST_SIM_ODE_H
+#define VATCAST_SIM_ODE_H
+
+#include "base/status.h"
+
+#include <stddef.h>
+
+struct ode;
+
+struct ode_term {
+    int state;
+    double coefficient;
+};
+
+struct ode_problem {
+    size_t states;  /* n */
+    size_t rates;   /* m */
+    void *context;
+    /* Rates at (t, y) into r[m]. Returns 0; positive: cannot be evaluated here, try a smaller step. */
+    int (*evaluate)(void *context, double t, const double *y, double *r);
+    /* At (t, y), where the rates are r: d r / d y into `by_state` (m x n, row by row), d r / d t into `by_time` (m). */
+    int (*differentiate)(void *context, double t, const double *y, const double *r, double *by_state, double *by_time);
+    /* The terms of rate j; a state of -1 ends the list. */
+    const struct ode_term *(*terms)(void *context, size_t rate);
+    /* Says in words where a value that is not finite came from; writes into `text`. */
+    void (*explain)(void *context, double t, const double *y, char *text, size_t size);
+};
+
+struct ode_statistics {
+    double steps, rejected, evaluations, jacobians, factorisations;
+};
+
+/* Makes an integrator. `absolute` holds n absolute tolerances, in the unit of each state. Errors: STATUS_MEMORY. */
+struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **ode) MUST_USE;
+void ode_free(struct ode *ode);
+
+/* Starts anew at (t, y), after an event or a change of the rates. The extents start from zero. A first step is chosen;
+ * `longest` caps all steps (0: no cap). */
+struct status ode_restart(struct ode *ode, double t, const double *y, double longest) MUST_USE;
+
+/* Takes one accepted step that does not pass `stop`. Errors: STATUS_NUMERIC with time, state and reason. */
+struct status ode_step(struct ode *ode, double stop) MUST_USE;
+
+/* Goes back to the start of the last step and takes it again to end exactly at `t`, a time inside it. */
+struct status ode_step_again(struct ode *ode, double t) MUST_USE;
+
+double ode_time(const struct ode *ode);
+const double *ode_state(const struct ode *ode);   /* n values at ode_time */
+const double *ode_extents(const struct ode *ode); /* m values since ode_restart */
+double ode_step_start(const struct ode *ode);     /* time at which the last step began */
+
+/* State at a time inside the last step, by the dense output. */
+void ode_interpolate(const struct ode *ode, double t, double *y);
+
+struct ode_statistics ode_statistics_of(const struct ode *ode);
+
+#endif

@@ -1,0 +1,329 @@
+/* run.c: the loop of a run: integrate to the next thing in the calendar, record on the way, apply it, and again. */
+#include "sim/run.h"
+
+#include "chem/water.h"
+#include "sim/actions.h"
+#include "sim/ledger.h"
+#include "sim/observe.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SAME_TIME 1e-6       /* s: times closer than this are one */
+#define LONGEST_STEP 7200.0  /* s: day and night must be seen */
+#define FREEZING_K 273.15
+#define BOILING_MARGIN_K 371.0
+#define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
+
+struct run {
+    struct vat vat;
+    struct calendar calendar;
+    const struct run_options *options;
+    double next_row;         /* s */
+    double row[SERIES_COUNT];
+    double between[STATE_COUNT];
+    double leg_start[STATE_COUNT];
+    double end;
+};
+
+static struct status add_columns(struct result *result)
+{
+    static const char *const words[SERIES_COUNT] = {[SERIES_STATE] = STATE_WORDS, [SERIES_LOOK] = LOOK_WORDS};
+#define SERIES_COLUMN(id, name, unit, long_name)                                                                         \
+    RETURN_IF_FAILED(table_add_column(&result->series, name, unit, long_name, words[SERIES_##id]));
+    SERIES_LIST(SERIES_COLUMN)
+#undef SERIES_COLUMN
+#define EVENT_COLUMN(name, unit, long_name, flags)                                                                       \
+    RETURN_IF_FAILED(table_add_column(&result->events, name, unit, long_name, flags));
+    EVENT_COLUMNS(EVENT_COLUMN)
+#undef EVENT_COLUMN
+#define DIP_COLUMN(name, unit, long_name, flags)                                                                         \
+    RETURN_IF_FAILED(table_add_column(&result->dips, name, unit, long_name, flags));
+    DIP_COLUMNS(DIP_COLUMN)
+#undef DIP_COLUMN
+#define PIECE_COLUMN(name, unit, long_name, flags)                                                                       \
+    RETURN_IF_FAILED(table_add_column(&result->pieces, name, unit, long_name, flags));
+    PIECE_COLUMNS(PIECE_COLUMN)
+#undef PIECE_COLUMN
+    (void)snprintf(result->series.name, sizeof result->series.name, "series");
+    (void)snprintf(result->events.name, sizeof result->events.name, "events");
+    (void)snprintf(result->dips.name, sizeof result->dips.name, "dips");
+    (void)snprintf(result->pieces.name, sizeof result->pieces.name, "pieces");
+    return status_ok();
+}
+
+static char *copy_text(const char *text)
+{
+    size_t size = strlen(text == NULL ? "" : text) + 1;
+    char *copy = malloc(size);
+    if (copy != NULL) {
+        memcpy(copy, text == NULL ? "" : text, size);
+    }
+    return copy;
+}
+
+/* One line per scenario event, for people: what it does, with what. */
+static char *event_lines(const struct scenario *scenario)
+{
+    const size_t width = 200;
+    char *lines = calloc(scenario->event_count + 1, width);
+    if (lines == NULL) {
+        return NULL;
+    }
+    char *at = lines;
+    for (size_t i = 0; i < scenario->event_count; i++) {
+        const struct event_spec *spec = &scenario->events[i];
+        const char *what = spec->action == ACTION_ADD   ? scenario->model.materials[spec->dose.material].name
+                           : spec->action == ACTION_DIP ? scenario->cloth[spec->cloth].name
+                           : spec->action == ACTION_STIR ? stir_words[spec->stir]
+                           : spec->action == ACTION_COVER ? lid_words[spec->lid]
+                           : spec->action == ACTION_WRAP ? wrap_words[spec->wrap]
+                           : spec->action == ACTION_MOVE ? scenario->places[spec->place].name
+                           : spec->action == ACTION_READ ? instrument_words[spec->instrument]
+                                                         : "";
+        at += snprintf(at, width, "%s%s%s\n", action_words[spec->action], what[0] != '\0' ? " " : "", what);
+    }
+    return lines;
+}
+
+static char *kind_names(const struct scenario *scenario)
+{
+    char *names = calloc(scenario->cloth_count + 1, NAME_SIZE + 1);
+    for (size_t i = 0; names != NULL && i < scenario->cloth_count; i++) {
+        (void)strcat(names, scenario->cloth[i].name);
+        (void)strcat(names, "\n");
+    }
+    return names;
+}
+
+static struct status describe(const struct scenario *scenario, const struct run_options *options, struct result *result)
+{
+    (void)snprintf(result->title, sizeof result->title, "%s", scenario->title);
+    (void)snprintf(result->scenario_name, sizeof result->scenario_name, "%s", scenario->path);
+    result->start_unix = scenario->start_unix;
+    result->seed = scenario->seed;
+    result->rtol = options != NULL && options->rtol > 0.0 ? options->rtol : scenario->rtol;
+    result->scenario_text = copy_text(scenario->scenario_text);
+    result->model_text = copy_text(scenario->model.model_text);
+    result->piece_names = kind_names(scenario);
+    result->event_labels = event_lines(scenario);
+    if (result->scenario_text == NULL || result->model_text == NULL || result->piece_names == NULL ||
+        result->event_labels == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory for the result");
+    }
+    return add_columns(result);
+}
+
+/* ---- recording ------------------------------------------------------------------------------------------------- */
+
+static struct status record(struct run *run)
+{
+    struct vat *vat = &run->vat;
+    RETURN_IF_FAILED(vat_refresh(vat));
+    observe_series(vat, run->row);
+    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row));
+    return vat_watch(vat, run->row);
+}
+
+/* Rows that fall inside the last step, before `until`. */
+static struct status record_inside(struct run *run, double until)
+{
+    struct vat *vat = &run->vat;
+    while (run->next_row < until - SAME_TIME) {
+        ode_interpolate(vat->ode, run->next_row, vat->amount);
+        vat->time = run->next_row;
+        RETURN_IF_FAILED(record(run));
+        run->next_row += vat->scenario->record_every;
+    }
+    return status_ok();
+}
+
+/* ---- between events --------------------------------------------------------------------------------------------- */
+
+static double temperature_now(const double *amount)
+{
+    return temperature_of_heat(amount[S_HEAT], amount[S_WATER]);
+}
+
+static struct status check_physics(const struct vat *vat, const double *amount, double time)
+{
+    double temperature = temperature_now(amount);
+    double day = floor(time / 86400.0) + 1.0;
+    if (temperature < FREEZING_K) {
+        return status_fail(STATUS_NUMERIC, "the vat freezes on day %.0f; the model ends at 0 degC: give it a warmer place", day);
+    }
+    if (temperature > BOILING_MARGIN_K) {
+        return status_fail(STATUS_NUMERIC, "the vat boils on day %.0f; the model is good to 60 degC: less heat", day);
+    }
+    if (amount[S_WATER] * WATER_MOLAR_MASS / 1e3 < DRY_SHARE * vat->capacity) {
+        return status_fail(STATUS_NUMERIC, "the vat has run dry on day %.0f: top it up", day);
+    }
+    return status_ok();
+}
+
+/* Time inside the last step at which the liquor reaches the heater's set point. */
+static double time_reached(struct run *run, double goal_K)
+{
+    double low = ode_step_start(run->vat.ode);
+    double high = ode_time(run->vat.ode);
+    for (int i = 0; i < 60 && high - low > 1e-9 * fmax(1.0, high); i++) {
+        double middle = 0.5 * (low + high);
+        ode_interpolate(run->vat.ode, middle, run->between);
+        if (temperature_now(run->between) < goal_K) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    return high;
+}
+
+/* Takes steps up to `stop`, or to the moment the heater reaches its set point. Sets *reached in that case. */
+static struct status integrate(struct run *run, double stop, bool *reached)
+{
+    struct vat *vat = &run->vat;
+    *reached = false;
+    memcpy(run->leg_start, vat->amount, sizeof run->leg_start);
+    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
+    while (ode_time(vat->ode) < stop && !*reached) {
+        if (run->options != NULL && run->options->stop != NULL && *run->options->stop != 0) {
+            break;
+        }
+        RETURN_IF_FAILED(ode_step(vat->ode, stop));
+        if (vat->heater_goal_K > 0.0 && temperature_now(ode_state(vat->ode)) >= vat->heater_goal_K) {
+            RETURN_IF_FAILED(ode_step_again(vat->ode, time_reached(run, vat->heater_goal_K)));
+            *reached = true;
+        }
+        RETURN_IF_FAILED(record_inside(run, ode_time(vat->ode)));
+        RETURN_IF_FAILED(check_physics(vat, ode_state(vat->ode), ode_time(vat->ode)));
+        if (run->options != NULL && run->options->progress != NULL) {
+            run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
+        }
+    }
+    memcpy(vat->amount, ode_state(vat->ode), sizeof vat->amount);
+    vat->time = ode_time(vat->ode);
+    ledger_add_leg(vat, ode_extents(vat->ode));
+    vat->result->statistics.legs++;
+    return vat_refresh(vat);
+}
+
+/* ---- at events -------------------------------------------------------------------------------------------------- */
+
+static struct status apply(struct run *run, const struct entry *entry)
+{
+    struct vat *vat = &run->vat;
+    vat->result->statistics.events++;
+    switch (entry->kind) {
+    case ENTRY_CLOTH_OUT:
+        return action_cloth_out(vat, &run->calendar, entry->index);
+    case ENTRY_CLOTH_FREE:
+        cloth_release(vat, entry->index);
+        return status_ok();
+    case ENTRY_STIR_END:
+        return action_stir_end(vat);
+    case ENTRY_HOLD_END:
+        return action_heater_off(vat, &run->calendar);
+    case ENTRY_CLOTH_IN:
+        return action_cloth_in(vat, &run->calendar, entry->index);
+    case ENTRY_EVENT:
+        return action_do(vat, &run->calendar, entry->index);
+    }
+    return status_fail(STATUS_BUG, "an unknown entry in the calendar");
+}
+
+static struct status apply_all_now(struct run *run)
+{
+    struct entry entry;
+    while (calendar_next_time(&run->calendar) <= run->vat.time + SAME_TIME && calendar_take(&run->calendar, &entry)) {
+        RETURN_IF_FAILED(apply(run, &entry));
+        RETURN_IF_FAILED(vat_refresh(&run->vat));
+        RETURN_IF_FAILED(check_physics(&run->vat, run->vat.amount, run->vat.time));
+    }
+    return status_ok();
+}
+
+static bool stopped(const struct run *run)
+{
+    return run->options != NULL && run->options->stop != NULL && *run->options->stop != 0;
+}
+
+static struct status go(struct run *run)
+{
+    struct vat *vat = &run->vat;
+    RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_START));
+    RETURN_IF_FAILED(action_schedule_all(vat, &run->calendar));
+    for (;;) {
+        RETURN_IF_FAILED(apply_all_now(run));
+        if (run->next_row <= vat->time + SAME_TIME) {
+            RETURN_IF_FAILED(record(run));
+            run->next_row += vat->scenario->record_every;
+        }
+        if (vat->time >= run->end - SAME_TIME || stopped(run)) {
+            break;
+        }
+        double stop = fmin(calendar_next_time(&run->calendar), run->end);
+        bool reached = false;
+        RETURN_IF_FAILED(integrate(run, stop, &reached));
+        if (reached) {
+            RETURN_IF_FAILED(action_heater_reached(vat, &run->calendar));
+            RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_HEATER_REACHED));
+        }
+    }
+    return action_record_plain(vat, RUN_ACTION_END);
+}
+
+static struct status finish(struct run *run, struct status outcome)
+{
+    struct vat *vat = &run->vat;
+    struct result *result = vat->result;
+    if (vat->ode != NULL) {
+        struct ode_statistics statistics = ode_statistics_of(vat->ode);
+        result->statistics.steps = statistics.steps;
+        result->statistics.rejected_steps = statistics.rejected;
+        result->statistics.rate_evaluations = statistics.evaluations;
+        result->statistics.jacobians = statistics.jacobians;
+        result->statistics.factorisations = statistics.factorisations;
+    }
+    result->status = !status_is_ok(&outcome) ? RUN_FAILED : stopped(run) ? RUN_INTERRUPTED : RUN_COMPLETE;
+    if (!status_is_ok(&outcome)) {
+        (void)snprintf(result->failure, sizeof result->failure, "%s", outcome.message);
+    }
+    if (vat->pieces != NULL) {
+        struct status filled = cloth_fill_pieces_table(vat);
+        struct status balanced = ledger_fill(vat);
+        if (status_is_ok(&outcome)) {
+            outcome = status_is_ok(&filled) ? balanced : filled;
+        }
+    }
+    if (status_is_ok(&outcome) && result->status == RUN_INTERRUPTED) {
+        return status_fail(STATUS_INTERRUPTED, "the run was stopped on day %.0f", floor(vat->time / 86400.0) + 1.0);
+    }
+    return outcome;
+}
+
+struct status run_scenario(const struct scenario *scenario, const struct run_options *options, struct result *result)
+{
+    result_init(result);
+    struct run *run = calloc(1, sizeof *run);
+    if (run == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory for the run");
+    }
+    run->options = options;
+    run->end = scenario->lasts;
+    struct status outcome = describe(scenario, options, result);
+    if (status_is_ok(&outcome)) {
+        outcome = vat_start(&run->vat, scenario, result);
+        run->vat.last_state = -1;
+    }
+    if (status_is_ok(&outcome)) {
+        outcome = go(run);
+    }
+    run->vat.result = result;
+    outcome = finish(run, outcome);
+    vat_free(&run->vat);
+    calendar_free(&run->calendar);
+    free(run);
+    return outcome;
+}

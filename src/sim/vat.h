@@ -1,0 +1,166 @@
+/* vat.h: a vat while it runs: amounts, settings, cloth, and the books of what came and went. Private to src/sim. */
+#ifndef VATCAST_SIM_VAT_H
+#define VATCAST_SIM_VAT_H
+
+#include "process/liquor.h"
+#include "process/registry.h"
+#include "scenario/scenario.h"
+#include "sim/ode.h"
+#include "sim/result.h"
+#include "sim/series.h"
+
+#include <gsl/gsl_rng.h>
+
+/* Ways in which matter and heat come and go at an event. */
+enum flow {
+    FLOW_INITIAL,     /* what the vat held when the run began */
+    FLOW_ADDED,       /* materials */
+    FLOW_TOPPED_UP,   /* make-up water */
+    FLOW_CLOTH_IN,    /* water, liquor, heat and air that cloth brings */
+    FLOW_STIRRED_IN,  /* oxygen in air stirred under */
+    FLOW_STRIPPED,    /* indigo taken back from cloth by an over-reduced liquor */
+    FLOW_ON_CLOTH,    /* leuco sorbed by cloth that left */
+    FLOW_CARRIED_OFF, /* liquor that left on cloth */
+    FLOW_OVERFLOWED,
+    FLOW_SKIMMED,
+    FLOW_RACKED,
+    FLOW_COUNT
+};
+
+/* Where oxygen came from, for the ledger of what met it. */
+enum oxygen_source { OXYGEN_BY_SURFACE, OXYGEN_BY_STIRRING, OXYGEN_BY_CLOTH, OXYGEN_BY_WATER, OXYGEN_SOURCE_COUNT };
+
+struct books {
+    double flows[FLOW_COUNT][STATE_COUNT];
+    double moved[STATE_COUNT]; /* from bed or film to liquor by stirring; nothing comes or goes */
+    double extents[PROCESSES_KNOWN_MOST];
+    double oxygen_pending[OXYGEN_SOURCE_COUNT]; /* mol brought by events since the last leg */
+    double oxygen_shares[OXYGEN_SOURCE_COUNT];  /* of the last leg that had any */
+    double hexose_met[OXYGEN_SOURCE_COUNT];     /* mol of hexose units that met oxygen, by its source */
+};
+
+struct piece {
+    int kind, number;
+    double mass;              /* kg dry */
+    int dips;
+    bool busy;                /* soaking or airing */
+    bool wet;                 /* wetted out or still wet from a dip */
+    double sorbed, carried;   /* mol indigotin */
+    double held[STATE_COUNT]; /* liquor in the cloth, without indigo */
+};
+
+/* A group of pieces working through its dips. */
+struct dipping {
+    bool used;
+    int event;               /* index of the scenario event */
+    int slot;                /* soaking group while in the liquor, else -1 */
+    int kind;
+    int first, count;        /* indices of its pieces in vat.group_pieces */
+    int dips_left;
+    double in_time;
+    double before[3];        /* leuco g/L, temperature degC, pH when it went in */
+    double air_in;           /* m3 */
+    double water_in;         /* kg */
+};
+
+/* The rates as the integrator sees them. */
+struct reaction {
+    const struct settings *settings;
+    size_t count;                                /* active processes */
+    const struct process *active[PROCESSES_KNOWN_MOST];
+    size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
+    struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
+    double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
+    struct liquor base, moved;
+    struct temperature_factors factors;          /* last used, keyed by its temperature */
+    double scratch[STATE_COUNT];
+    double rates[PROCESSES_KNOWN_MOST];
+};
+
+struct vat {
+    const struct scenario *scenario;
+    struct result *result;
+    double constants[CONSTANT_COUNT];
+    struct settings settings;
+    double amount[STATE_COUNT];
+    double time;
+    struct books books;
+    struct reaction reaction;
+    struct ode *ode;
+    struct liquor liquor;    /* at (time, amount) when fresh */
+    gsl_rng *rng;
+
+    int place;
+    enum lid_kind lid;
+    enum wrap_kind wrap;
+    double capacity;         /* m3 to the brim */
+    double heater_goal_K;    /* set point still to be reached; 0: none */
+    double heater_hold_until; /* s; hold after reaching, or 0 */
+    double heater_hold_for;
+    double last_dip_end;     /* s; minus infinity when never */
+    double cloth_dips;       /* kg */
+
+    struct piece *pieces;    /* owned */
+    size_t piece_count;
+    int *group_pieces;       /* owned: pieces of each dipping, MAX_DIPPINGS x piece_count */
+    struct dipping *dippings; /* owned */
+    size_t dipping_count;
+    int last_state;          /* enum vat_state at the last recorded row, -1 before the first */
+    bool bed_told;           /* that the bed takes a third of the depth */
+};
+
+/* vat_start.c */
+struct status vat_start(struct vat *vat, const struct scenario *scenario, struct result *result) MUST_USE;
+void vat_free(struct vat *vat);
+/* Brings vat.liquor up to (time, amount). */
+struct status vat_refresh(struct vat *vat) MUST_USE;
+void vat_set_place(struct vat *vat, int place);
+void vat_set_lid(struct vat *vat, enum lid_kind lid);
+void vat_set_wrap(struct vat *vat, enum wrap_kind wrap);
+
+/* vat_existing.c: fills a vat that already lives, from its last readings. */
+struct status vat_fill_existing(struct vat *vat) MUST_USE;
+
+/* flows.c */
+void vat_flow(struct vat *vat, enum flow flow, enum species species, double amount);
+/* Water of the make-up kind, m3 at its temperature, with its hardness, alkalinity and air. */
+void vat_pour_water(struct vat *vat, enum flow flow, double volume, double temperature_K);
+/* A dose of a material; `temperature_K` of the water in it, NAN: air temperature. */
+void vat_add_dose(struct vat *vat, const struct dose *dose, double temperature_K);
+/* Takes a share of the liquor with all that is dissolved and suspended in it. Adds what it took to `taken` when not NULL. */
+void vat_take_liquor(struct vat *vat, enum flow flow, double share, double *taken);
+/* Oxygen, mol, with where it came from. */
+void vat_bring_oxygen(struct vat *vat, enum flow flow, enum oxygen_source source, double amount);
+void vat_resuspend(struct vat *vat, double share);
+/* Moves an amount inside the vat. */
+void vat_move(struct vat *vat, enum species from, enum species to, double amount);
+bool species_is_dissolved(enum species species);
+bool species_is_suspended(enum species species);
+bool species_is_settled(enum species species);
+double vat_volume(const struct vat *vat);
+/* Liquor above the brim runs over. Returns the volume lost, m3. */
+double vat_overflow(struct vat *vat);
+/* mol of O2 in a m3 of moist air at a temperature. */
+double air_oxygen(const struct vat *vat, double temperature_K);
+
+/* rhs.c */
+void reaction_prepare(struct vat *vat);
+struct ode_problem reaction_problem(struct reaction *reaction);
+
+/* cloth_work.c */
+struct status cloth_prepare(struct vat *vat) MUST_USE;
+/* Picks pieces for a dip event. Returns the index of the dipping, or -1 with a reason in `why`. */
+int cloth_pick(struct vat *vat, int event, char *why, size_t size);
+/* Into the liquor; returns false with a reason when no soaking place is free. */
+bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size);
+struct status cloth_take_out(struct vat *vat, int dipping) MUST_USE;
+/* After airing for the last time: the pieces are free. */
+void cloth_release(struct vat *vat, int dipping);
+struct status cloth_fill_pieces_table(struct vat *vat) MUST_USE;
+
+/* notes.c */
+/* Notes what changed since the last recorded row: a new diagnosis, a deep bed. `row` is a row of the series. */
+struct status vat_watch(struct vat *vat, const double *row) MUST_USE;
+struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...) PRINTF_LIKE(3, 4) MUST_USE;
+
+#endif

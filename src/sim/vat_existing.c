@@ -1,0 +1,149 @@
+/* vat_existing.c: an existing vat's contents, worked out from what the dyer last read.
+ *
+ * What was stated is taken as stated. What was not is found from the chemistry: with undissolved lime the liquor is taken as
+ * saturated, and a pH below that of limewater says how much acid the spent sugar left. When that would be more acid than a
+ * vat can have made, the lime lies out of reach under its bed and the liquor is not saturated.
+ */
+#include "sim/vat.h"
+
+#include "chem/water.h"
+
+#include <math.h>
+
+#define MOST_ACID 200.0     /* mol/m3: about 18 g/L of sugar spent; more says that the lime is out of reach; estimate */
+#define USUAL_ACID 60.0     /* mol/m3 of charge in a liquor whose pH was not read; estimate */
+#define USUAL_CALCIUM 45.0  /* mol/m3 dissolved in a liquor without solid lime; estimate */
+#define USUAL_PH 10.6       /* of a rested vat whose pH was not read and whose lime is gone; common practice, no source */
+#define STILL_SUSPENDED 0.1 /* share of the unreduced indigo that a rested vat keeps in suspension; estimate */
+
+struct search {
+    const struct speciation_constants *constants;
+    struct liquor_totals totals;
+};
+
+/* The value of *what between 0 and `most` at which `measure` crosses `goal`; measure falls with what when `falling`. */
+static double solve(struct search *search, double *what, double most, double goal, bool falling,
+                    double (*measure)(const struct search *search))
+{
+    double low = 0.0;
+    double high = most;
+    for (int i = 0; i < 80; i++) {
+        *what = 0.5 * (low + high);
+        bool above = measure(search) > goal;
+        if (above == falling) {
+            low = *what;
+        } else {
+            high = *what;
+        }
+    }
+    return *what;
+}
+
+static double measure_ph(const struct search *search)
+{
+    struct speciation ions;
+    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.ph : 0.0;
+}
+
+static double measure_saturation(const struct search *search)
+{
+    struct speciation ions;
+    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.lime_saturation : 0.0;
+}
+
+/* pH of the liquor saturated with lime at the acid in search->totals. */
+static double measure_saturated_ph(const struct search *search)
+{
+    struct search saturated = *search;
+    (void)solve(&saturated, &saturated.totals.calcium, 1000.0, 1.0, false, measure_saturation);
+    return measure_ph(&saturated);
+}
+
+/* Acid of a liquor saturated with lime, from its pH; false when none that a vat can have made fits. */
+static bool saturated_acid(const struct existing_vat *vat, struct search *search)
+{
+    if (isnan(vat->ph)) {
+        search->totals.acid = USUAL_ACID;
+        return true;
+    }
+    (void)solve(search, &search->totals.acid, 2.0 * MOST_ACID, vat->ph, true, measure_saturated_ph);
+    return search->totals.acid <= MOST_ACID;
+}
+
+static void find_acid_and_calcium(const struct existing_vat *vat, struct search *search)
+{
+    const double most = 1000.0;
+    bool acid_known = !isnan(search->totals.acid);
+    double ph = isnan(vat->ph) ? USUAL_PH : vat->ph;
+    if (vat->lime_solid > 0.0 && (acid_known ? isnan(vat->ph) : saturated_acid(vat, search))) {
+        (void)solve(search, &search->totals.calcium, most, 1.0, false, measure_saturation);
+    } else if (acid_known || vat->lime_solid > 0.0) {
+        search->totals.acid = acid_known ? search->totals.acid : USUAL_ACID;
+        (void)solve(search, &search->totals.calcium, most, ph, false, measure_ph);
+    } else {
+        search->totals.calcium = USUAL_CALCIUM;
+        (void)solve(search, &search->totals.acid, most, ph, true, measure_ph);
+    }
+}
+
+struct status vat_fill_existing(struct vat *vat)
+{
+    const struct scenario *scenario = vat->scenario;
+    const struct existing_vat *existing = &scenario->existing;
+    const double *k = vat->constants;
+    static const enum constant_id looks[LOOK_COUNT] = {[LOOK_GREEN] = K_LOOK_GREEN_SHARE,
+                                                       [LOOK_FAINT_BRONZE] = K_LOOK_FAINT_SHARE,
+                                                       [LOOK_BRONZE] = K_LOOK_BRONZE_SHARE};
+    double volume = scenario->fill;
+    double water = volume * water_density(existing->temperature_K) / WATER_MOLAR_MASS;
+    double leuco = 0.0;
+    if (existing->look == LOOK_GREEN || existing->look == LOOK_FAINT_BRONZE || existing->look == LOOK_BRONZE) {
+        leuco = k[looks[existing->look]] * existing->indigotin;
+    }
+
+    struct speciation_parameters parameters = {k[K_LEUCO_PK1], k[K_LEUCO_PK2],        k[K_FRUCTOSE_PK],
+                                               k[K_GLUCOSE_PK], k[K_HEXOSE_PK_SLOPE], k[K_CALCIUM_HEXOSE_LOGK]};
+    struct speciation_constants constants;
+    speciation_constants_at(&parameters, existing->temperature_K, &constants);
+    struct search search = {.constants = &constants,
+                            .totals = {.acid = existing->acid / volume,
+                                       .leuco = leuco / volume,
+                                       .fructose = 0.5 * existing->hexose / volume,
+                                       .glucose = 0.5 * existing->hexose / volume}};
+    find_acid_and_calcium(existing, &search);
+    double read = measure_ph(&search);
+    if (!isnan(existing->ph) && fabs(read - existing->ph) > 0.1) {
+        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
+                                  "the pH of %.1f given for the vat cannot be: with this lime and temperature it is %.2f; "
+                                  "the instrument is suspect",
+                                  existing->ph, read));
+    }
+
+    const enum flow flow = FLOW_INITIAL;
+    double acid = search.totals.acid * volume;
+    double lactate = acid * (2.0 * k[K_ACID_PER_HEXOSE] - 2.0) / k[K_ACID_PER_HEXOSE];
+    double unreduced = existing->indigotin - leuco;
+    double suspended = existing->age > 0.0 ? STILL_SUSPENDED * unreduced : unreduced;
+    double sediment = (existing->lime_solid + existing->chalk) / volume;
+    double held = leuco * k[K_LEUCO_HELD_BY_LIME] * sediment / (1.0 + k[K_LEUCO_HELD_BY_LIME] * sediment);
+    double reserve = k[K_RESERVE_SHARE] * acid / k[K_ACID_PER_HEXOSE] *
+                     exp(-k[K_RESERVE_DECAY_RATE_25C] * existing->age);
+    vat_flow(vat, flow, S_WATER, water);
+    vat_flow(vat, flow, S_HEAT, heat_of_temperature(existing->temperature_K, water));
+    vat_flow(vat, flow, S_LEUCO, leuco - held);
+    vat_flow(vat, flow, S_LEUCO_HELD, held);
+    vat_flow(vat, flow, S_INDIGO_SUSPENDED, suspended);
+    vat_flow(vat, flow, S_INDIGO_BED, unreduced - suspended);
+    vat_flow(vat, flow, S_PARTICLES_SUSPENDED, suspended);
+    vat_flow(vat, flow, S_PARTICLES_BED, unreduced - suspended);
+    vat_flow(vat, flow, S_FRUCTOSE, 0.5 * existing->hexose);
+    vat_flow(vat, flow, S_GLUCOSE, 0.5 * existing->hexose);
+    vat_flow(vat, flow, S_LACTATE, lactate);
+    vat_flow(vat, flow, S_SACCHARINATE, acid - lactate);
+    vat_flow(vat, flow, S_RESERVE, reserve);
+    vat_flow(vat, flow, S_CALCIUM, search.totals.calcium * volume);
+    vat_flow(vat, flow, S_LIME_BED, existing->lime_solid);
+    vat_flow(vat, flow, S_CHALK_BED, existing->chalk);
+    vat_flow(vat, flow, S_RESIDUE, existing->residue);
+    return status_ok();
+}
