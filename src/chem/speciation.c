@@ -11,6 +11,7 @@
 #define LN10 2.302585092994046
 #define U_LOW (-14.5 * LN10)
 #define U_HIGH 0.0
+#define FIRST_STRENGTH 0.05 /* mol/L, where the search begins */
 #define ACID_PK 3.9 /* lactic 3.86, saccharinic and acetic acids near it; lumped */
 
 static double power_of_ten(double exponent)
@@ -48,6 +49,7 @@ struct ligand {
     double total;
     double a1, a2;
     double p1, p2;  /* calcium complexes of the first and second anion, per mol/L free calcium */
+    double sum;     /* all forms per neutral form */
     double neutral; /* mol/L */
 };
 
@@ -58,16 +60,23 @@ struct balance {
     double calcium;             /* free */
     double calcium_hydroxide;   /* ratio of CaOH+ to Ca++ */
     struct ligand ligands[LIGAND_COUNT];
-    double leuco_neutral, leuco1, leuco2; /* mol/L */
-    double acid_anion;
-    double charge, slope; /* residual, mol/L, and its derivative by u */
-    double ionic_strength;
+    double leuco, leuco_neutral, leuco1, leuco2; /* mol/L */
+    double acid, acid_anion;
+    double charge;         /* residual, mol/L */
+    double ionic_strength; /* of these concentrations */
+    double g1, g1_slope;   /* activity coefficient of charge 1 and d ln g1 / d ionic strength */
 };
 
-static double ligand_sum(const struct ligand *ligand, double calcium)
-{
-    return 1.0 + ligand->a1 + ligand->a2 + calcium * (ligand->p1 + ligand->p2);
-}
+/* How the ratios of the balance change with one unknown, as logarithmic derivatives. */
+struct direction {
+    double hydrogen, hydroxide, first, second; /* H+, OH-, singly and doubly charged anions over neutral form */
+    double calcium_hydroxide, first_calcium, second_calcium, acid;
+};
+
+/* With u the activity of H+ moves; activity coefficients stay. */
+static const struct direction along_u = {1.0, -1.0, -1.0, -2.0, -1.0, -1.0, -2.0, 1.0};
+/* With the ionic strength they move: g2 = g1^4. Times d ln g1 / d I. */
+static const struct direction along_strength = {-1.0, -1.0, -1.0, -4.0, 3.0, 3.0, 4.0, 1.0};
 
 /* Free calcium: Ca (1 + b + sum of complexes) = total. The left side is increasing and concave in Ca, so Newton from a
  * value below the root climbs to it without overshoot. */
@@ -85,24 +94,28 @@ static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, 
         for (int k = 0; k < LIGAND_COUNT; k++) {
             const struct ligand *ligand = &ligands[k];
             double p = ligand->p1 + ligand->p2;
-            double sum = ligand_sum(ligand, calcium);
-            value += calcium * p * ligand->total / sum;
-            slope += p * ligand->total * (sum - calcium * p) / (sum * sum);
+            double sum = 1.0 + ligand->a1 + ligand->a2 + calcium * p;
+            double bound = p * ligand->total / sum;
+            value += calcium * bound;
+            slope += bound * (sum - calcium * p) / sum;
         }
         double step = -value / slope;
         calcium += step;
-        if (fabs(step) <= 1e-15 * calcium) {
+        if (fabs(step) <= 4e-16 * calcium) {
             break;
         }
     }
     return calcium;
 }
 
-/* Charge residual and its derivative at u for the activity coefficients of the given ionic strength. */
+/* All concentrations, the charge residual and the ionic strength they make, for the unknowns u and ionic strength. */
 static void balance_at(const struct speciation_constants *k, const struct liquor_totals *totals, double u,
                        double ionic_strength, struct balance *b)
 {
-    double g1 = exp(LN10 * davies_log_gamma(k->debye_huckel_A, 1.0, ionic_strength));
+    double root = sqrt(ionic_strength);
+    b->g1 = exp(LN10 * davies_log_gamma(k->debye_huckel_A, 1.0, ionic_strength));
+    b->g1_slope = -LN10 * k->debye_huckel_A * (0.5 / (root * (1.0 + root) * (1.0 + root)) - 0.3);
+    double g1 = b->g1;
     double g2 = g1 * g1 * g1 * g1;
     double h = exp(u);
     b->hydrogen = h / g1;
@@ -127,62 +140,76 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
     }
     b->calcium = calcium_free(b->ligands, b->calcium_hydroxide, totals->calcium * 1e-3);
 
-    /* d(Ca)/du from the calcium balance */
-    double by_u = -b->calcium * b->calcium_hydroxide;
-    double by_calcium = 1.0 + b->calcium_hydroxide;
+    double calcium_pair = b->calcium_hydroxide * b->calcium;
+    double charge = b->hydrogen - b->hydroxide + 2.0 * b->calcium + calcium_pair;
+    double strength = b->hydrogen + b->hydroxide + 4.0 * b->calcium + calcium_pair;
     for (int i = 0; i < LIGAND_COUNT; i++) {
         struct ligand *l = &b->ligands[i];
-        double sum = ligand_sum(l, b->calcium);
-        double p = l->p1 + l->p2;
-        double p_u = -(l->p1 + 2.0 * l->p2);
-        double sum_u = -(l->a1 + 2.0 * l->a2) + b->calcium * p_u;
-        l->neutral = l->total / sum;
-        by_u += b->calcium * l->total * (p_u * sum - p * sum_u) / (sum * sum);
-        by_calcium += p * l->total * (sum - b->calcium * p) / (sum * sum);
-    }
-    double calcium_u = -by_u / by_calcium;
-
-    double charge = b->hydrogen - b->hydroxide + (2.0 + b->calcium_hydroxide) * b->calcium;
-    double slope = b->hydrogen + b->hydroxide + (2.0 + b->calcium_hydroxide) * calcium_u -
-                   b->calcium_hydroxide * b->calcium;
-    double strength = b->hydrogen + b->hydroxide + (4.0 + b->calcium_hydroxide) * b->calcium;
-    for (int i = 0; i < LIGAND_COUNT; i++) {
-        const struct ligand *l = &b->ligands[i];
-        double sum = ligand_sum(l, b->calcium);
-        double p = l->p1 + l->p2;
-        double sum_u = -(l->a1 + 2.0 * l->a2) - b->calcium * (l->p1 + 2.0 * l->p2) + p * calcium_u;
-        double neutral_u = -l->neutral * sum_u / sum;
-        double signs = b->calcium * l->p1 - l->a1 - 2.0 * l->a2; /* charge carried per neutral form */
-        double signs_u = calcium_u * l->p1 - b->calcium * l->p1 + l->a1 + 4.0 * l->a2;
-        charge += l->neutral * signs;
-        slope += neutral_u * signs + l->neutral * signs_u;
+        l->sum = 1.0 + l->a1 + l->a2 + b->calcium * (l->p1 + l->p2);
+        l->neutral = l->total / l->sum;
+        charge += l->neutral * (b->calcium * l->p1 - l->a1 - 2.0 * l->a2);
         strength += l->neutral * (b->calcium * l->p1 + l->a1 + 4.0 * l->a2);
     }
 
-    double leuco = totals->leuco * 1e-3;
+    b->leuco = totals->leuco * 1e-3;
     double r1 = k->leuco1 / (h * g1);
     double r2 = k->leuco1 * k->leuco2 / (h * h * g2);
-    double sum = 1.0 + r1 + r2;
-    b->leuco_neutral = leuco / sum;
+    b->leuco_neutral = b->leuco / (1.0 + r1 + r2);
     b->leuco1 = b->leuco_neutral * r1;
     b->leuco2 = b->leuco_neutral * r2;
-    double mean = (r1 + 2.0 * r2) / sum;
-    charge -= leuco * mean;
-    slope += leuco * ((r1 + 4.0 * r2) / sum - mean * mean);
-    strength += b->leuco1 + 4.0 * b->leuco2;
+    b->acid = totals->acid * 1e-3;
+    b->acid_anion = b->acid / (1.0 + h * g1 / k->acid);
+    b->charge = charge - b->leuco1 - 2.0 * b->leuco2 - b->acid_anion + (totals->alkali - totals->strong_anion) * 1e-3;
+    b->ionic_strength = 0.5 * (strength + b->leuco1 + 4.0 * b->leuco2 + b->acid_anion +
+                               (totals->alkali + totals->strong_anion) * 1e-3);
+}
 
-    double acid = totals->acid * 1e-3;
-    double ratio = h * g1 / k->acid;
-    b->acid_anion = acid / (1.0 + ratio);
-    charge -= b->acid_anion;
-    slope += acid * ratio / ((1.0 + ratio) * (1.0 + ratio));
-    strength += b->acid_anion;
+/* Derivatives of the charge residual and of the ionic strength made, along one unknown. */
+static void balance_slopes(const struct balance *b, const struct direction *d, double *charge, double *strength)
+{
+    /* of free calcium, from its own balance */
+    double by_direction = b->calcium * b->calcium_hydroxide * d->calcium_hydroxide;
+    double by_calcium = 1.0 + b->calcium_hydroxide;
+    double sum_d[LIGAND_COUNT];
+    for (int i = 0; i < LIGAND_COUNT; i++) {
+        const struct ligand *l = &b->ligands[i];
+        double p = l->p1 + l->p2;
+        double p_d = l->p1 * d->first_calcium + l->p2 * d->second_calcium;
+        sum_d[i] = l->a1 * d->first + l->a2 * d->second + b->calcium * p_d;
+        by_direction += b->calcium * l->neutral * (p_d - p * sum_d[i] / l->sum);
+        by_calcium += l->neutral * p * (l->sum - b->calcium * p) / l->sum;
+    }
+    double calcium_d = -by_direction / by_calcium;
 
-    charge += (totals->alkali - totals->strong_anion) * 1e-3;
-    strength += (totals->alkali + totals->strong_anion) * 1e-3;
-    b->charge = charge;
-    b->slope = slope;
-    b->ionic_strength = 0.5 * strength;
+    double hydrogen_d = b->hydrogen * d->hydrogen;
+    double hydroxide_d = b->hydroxide * d->hydroxide;
+    double pair_d = b->calcium_hydroxide * (calcium_d + b->calcium * d->calcium_hydroxide);
+    *charge = hydrogen_d - hydroxide_d + 2.0 * calcium_d + pair_d;
+    *strength = hydrogen_d + hydroxide_d + 4.0 * calcium_d + pair_d;
+    for (int i = 0; i < LIGAND_COUNT; i++) {
+        const struct ligand *l = &b->ligands[i];
+        double neutral_d = -l->neutral * (sum_d[i] + (l->p1 + l->p2) * calcium_d) / l->sum;
+        double complexed = b->calcium * l->p1;
+        double complexed_d = calcium_d * l->p1 + complexed * d->first_calcium;
+        double first_d = l->a1 * d->first;
+        double second_d = l->a2 * d->second;
+        *charge += neutral_d * (complexed - l->a1 - 2.0 * l->a2) + l->neutral * (complexed_d - first_d - 2.0 * second_d);
+        *strength += neutral_d * (complexed + l->a1 + 4.0 * l->a2) + l->neutral * (complexed_d + first_d + 4.0 * second_d);
+    }
+    if (b->leuco > 0.0) {
+        double neutral_d = -b->leuco_neutral * (b->leuco1 * d->first + b->leuco2 * d->second) / b->leuco;
+        double scale = neutral_d / b->leuco_neutral;
+        double first_d = b->leuco1 * (scale + d->first);
+        double second_d = b->leuco2 * (scale + d->second);
+        *charge -= first_d + 2.0 * second_d;
+        *strength += first_d + 4.0 * second_d;
+    }
+    if (b->acid > 0.0) {
+        double anion_d = -b->acid_anion * (b->acid - b->acid_anion) / b->acid * d->acid;
+        *charge -= anion_d;
+        *strength += anion_d;
+    }
+    *strength *= 0.5;
 }
 
 /* A first pH at a fixed ionic strength, by Newton inside a shrinking bracket. The residual rises with u. */
@@ -193,19 +220,22 @@ static int first_pass(const struct speciation_constants *constants, const struct
     double high = U_HIGH;
     int count = 0;
     for (; count < 80; count++) {
-        balance_at(constants, totals, *u, 0.05, balance);
+        double slope = 0.0;
+        double unused = 0.0;
+        balance_at(constants, totals, *u, FIRST_STRENGTH, balance);
+        balance_slopes(balance, &along_u, &slope, &unused);
         if (balance->charge > 0.0) {
             high = *u;
         } else {
             low = *u;
         }
-        double next = *u - balance->charge / balance->slope;
+        double next = *u - balance->charge / slope;
         if (!(next > low && next < high)) {
             next = 0.5 * (low + high);
         }
         double step = next - *u;
         *u = next;
-        if (fabs(step) < 1e-3) {
+        if (fabs(step) < 0.1) {
             break;
         }
     }
@@ -217,33 +247,39 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
     struct balance b;
     double u = -11.0 * LN10;
     int count = first_pass(constants, totals, &u, &b);
-    if (!isfinite(b.charge) || !isfinite(b.slope)) {
+    if (!isfinite(b.charge)) {
         return -1;
     }
 
-    /* Newton in u with the ionic strength following at each step: its error shrinks about tenfold a step. */
-    double strength = b.ionic_strength;
+    /* Newton in both unknowns. One more step after the last that mattered leaves round-off only. */
+    double strength = FIRST_STRENGTH;
     int settled = 0;
-    for (int i = 0; i < 60 && settled < 2; i++, count++) {
+    for (int i = 0; i < 60 && settled == 0; i++, count++) {
+        double charge_u, strength_u, charge_i, strength_i;
         balance_at(constants, totals, u, strength, &b);
-        double step = -b.charge / b.slope;
-        double change = b.ionic_strength - strength;
-        strength = b.ionic_strength;
-        if (!isfinite(step)) {
+        balance_slopes(&b, &along_u, &charge_u, &strength_u);
+        balance_slopes(&b, &along_strength, &charge_i, &strength_i);
+        charge_i *= b.g1_slope;
+        strength_i = strength_i * b.g1_slope - 1.0;
+        double gap = b.ionic_strength - strength;
+        double determinant = charge_u * strength_i - charge_i * strength_u;
+        double step = (-b.charge * strength_i + charge_i * gap) / determinant;
+        double change = (-charge_u * gap + strength_u * b.charge) / determinant;
+        if (!isfinite(step) || !isfinite(change)) {
             return -1;
         }
         u += fmin(fmax(step, -2.0), 2.0);
-        settled = fabs(step) < 1e-13 * 30.0 && fabs(change) < 1e-14 + 1e-13 * strength ? settled + 1 : 0;
+        strength = fmin(fmax(strength + change, 0.2 * strength), 5.0 * strength);
+        settled = fabs(step) < 1e-8 && fabs(change) < 1e-8 * strength;
     }
     balance_at(constants, totals, u, strength, &b);
     if (!(u > U_LOW && u < U_HIGH)) {
         return -1;
     }
 
-    double g1 = exp(LN10 * davies_log_gamma(constants->debye_huckel_A, 1.0, strength));
+    double g1 = b.g1;
     double g2 = g1 * g1 * g1 * g1;
     const struct ligand *carbon = &b.ligands[CARBON];
-    double leuco = totals->leuco * 1e-3;
     double active_hydroxide = g1 * b.hydroxide;
     double carbonate = carbon->neutral * carbon->a2;
     *result = (struct speciation){
@@ -260,10 +296,10 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
         .calcite_saturation = g2 * g2 * b.calcium * carbonate / constants->ksp_calcite,
         .iterations = count,
     };
-    if (leuco > 0.0) {
-        result->leuco_acid = b.leuco_neutral / leuco;
-        result->leuco_mono = b.leuco1 / leuco;
-        result->leuco_di = b.leuco2 / leuco;
+    if (b.leuco > 0.0) {
+        result->leuco_acid = b.leuco_neutral / b.leuco;
+        result->leuco_mono = b.leuco1 / b.leuco;
+        result->leuco_di = b.leuco2 / b.leuco;
     } else {
         double h = exp(u);
         double r1 = constants->leuco1 / (h * g1);

@@ -61,6 +61,23 @@ static double uptake_3(const struct liquor *l)
     return uptake(l, 3);
 }
 
+static bool live_0(const struct settings *settings)
+{
+    return settings->cloth[0].in;
+}
+static bool live_1(const struct settings *settings)
+{
+    return settings->cloth[1].in;
+}
+static bool live_2(const struct settings *settings)
+{
+    return settings->cloth[2].in;
+}
+static bool live_3(const struct settings *settings)
+{
+    return settings->cloth[3].in;
+}
+
 #define UPTAKE(number, group)                                                                                            \
     {                                                                                                                    \
         .name = "cloth_uptake_" #number, .title = "leuco taken up by the cloth of group " #number,                       \
@@ -69,7 +86,7 @@ static double uptake_3(const struct liquor *l)
         .terms = {{S_LEUCO, -1}, {S_CLOTH_0 + group, 1}},                                                                \
         .constants = {K_UPTAKE_HALF_TIME_WEIGHT_POWER, K_UPTAKE_RATE_PER_10K, K_UPTAKE_EQUILIBRIUM_PER_10K,              \
                       K_UPTAKE_FOLDED_FACTOR},                                                                           \
-        .constant_count = 4, .rate = uptake_##group                                                                      \
+        .constant_count = 4, .rate = uptake_##group, .is_live = live_##group                                                                      \
     }
 
 const struct process cloth_processes[CLOTH_PROCESS_COUNT] = {UPTAKE(1, 0), UPTAKE(2, 1), UPTAKE(3, 2), UPTAKE(4, 3)};

@@ -1,7 +1,6 @@
 /* heat.c: evaporation and the flows of heat. Heat is counted in J above water at 0 degC. */
 #include "process/liquor.h"
 #include "process/rates.h"
-#include "process/surface.h"
 
 #include "chem/water.h"
 
@@ -9,12 +8,12 @@
 
 static double evaporation(const struct liquor *l)
 {
-    return surface_evaporation(l) / WATER_MOLAR_MASS;
+    return l->evaporation / WATER_MOLAR_MASS;
 }
 
 static double evaporation_heat(const struct liquor *l)
 {
-    return surface_evaporation(l) * (l->at.latent_heat + WATER_HEAT_CAPACITY * (l->temperature_K - HEAT_ZERO_K));
+    return l->evaporation * (l->at.latent_heat + WATER_HEAT_CAPACITY * (l->temperature_K - HEAT_ZERO_K));
 }
 
 static double through_wall(const struct liquor *l)
@@ -43,6 +42,16 @@ static double heater(const struct liquor *l)
         power *= share;
     }
     return power;
+}
+
+static bool heater_on(const struct settings *settings)
+{
+    return settings->heater_power > 0.0;
+}
+
+static bool sunny(const struct settings *settings)
+{
+    return settings->sun_gain > 0.0;
 }
 
 const struct process heat_processes[HEAT_PROCESS_COUNT] = {
@@ -90,12 +99,14 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .terms = {{S_HEAT, 1}, {S_SURROUNDINGS, -1}},
      .constants = {K_SUN_GAIN_FULL},
      .constant_count = 1,
-     .rate = sunshine},
+     .rate = sunshine,
+     .is_live = sunny},
     {.name = "heater",
      .title = "heat of the heater",
      .law = "power; while holding it eases off within 0.5 K of the set point",
      .extent_unit = "J",
      .source = "by definition",
      .terms = {{S_HEAT, 1}, {S_SURROUNDINGS, -1}},
-     .rate = heater},
+     .rate = heater,
+     .is_live = heater_on},
 };

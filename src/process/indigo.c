@@ -4,6 +4,7 @@
  * particles shrink: n mol left of q mol in as many spheres of first diameter d have S = (6 Vm / d) q^(1/3) n^(2/3).
  */
 #include "process/liquor.h"
+#include "process/prepare.h"
 #include "process/rates.h"
 
 #include <math.h>
@@ -44,28 +45,28 @@ static double mediator_multiplier(const struct liquor *liquor)
     return 1.0 + (k[K_MEDIATOR_FACTOR] - 1.0) * active / (active + k[K_MEDIATOR_HALF]);
 }
 
-/* Indigo reduced per second by one donor at a concentration (mol/m3) with a factor against glucose. */
-static double reduced(const struct liquor *liquor, double surface, enum species donor, double factor)
+void indigo_prepare(struct liquor *liquor)
 {
     const double *k = liquor->k;
     double donors = at_least_zero(liquor->concentration[S_FRUCTOSE]) + at_least_zero(liquor->concentration[S_GLUCOSE]) +
                     at_least_zero(liquor->concentration[S_REDUCTONE]) + at_least_zero(liquor->concentration[S_RESERVE]);
-    double share = liquor->concentration[donor] / (k[K_REDUCTION_SUGAR_HALF] + donors);
-    return liquor->at.reduction * liquor->ions.hydroxide * surface * factor * share * mediator_multiplier(liquor);
+    liquor->reduction = liquor->at.reduction * liquor->ions.hydroxide * mediator_multiplier(liquor) /
+                        (k[K_REDUCTION_SUGAR_HALF] + donors);
+    liquor->surface_suspended =
+        particle_surface(liquor, liquor->amount[S_INDIGO_SUSPENDED], liquor->amount[S_PARTICLES_SUSPENDED]);
+    liquor->surface_bed = particle_surface(liquor, liquor->amount[S_INDIGO_BED], liquor->amount[S_PARTICLES_BED]);
 }
 
 /* Each extent is a mol of donor, which reduces two of indigo. */
 static double suspended(const struct liquor *liquor, enum species donor, double factor)
 {
-    double surface =
-        particle_surface(liquor, liquor->amount[S_INDIGO_SUSPENDED], liquor->amount[S_PARTICLES_SUSPENDED]);
-    return 0.5 * reduced(liquor, surface, donor, factor);
+    return 0.5 * liquor->reduction * liquor->surface_suspended * factor * liquor->concentration[donor];
 }
 
 static double in_bed(const struct liquor *liquor, enum species donor, double factor)
 {
-    double surface = particle_surface(liquor, liquor->amount[S_INDIGO_BED], liquor->amount[S_PARTICLES_BED]);
-    return 0.5 * liquor->k[K_BED_REDUCTION_SHARE] * reduced(liquor, surface, donor, factor);
+    return 0.5 * liquor->k[K_BED_REDUCTION_SHARE] * liquor->reduction * liquor->surface_bed * factor *
+           liquor->concentration[donor];
 }
 
 static double suspended_by_fructose(const struct liquor *l)

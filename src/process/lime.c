@@ -1,5 +1,6 @@
 /* lime.c: lime dissolving from suspension and bed, chalk coming down, carbon dioxide from the air. */
 #include "process/liquor.h"
+#include "process/prepare.h"
 #include "process/rates.h"
 #include "process/surface.h"
 
@@ -17,15 +18,15 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-/* (C_sat - C) / C_sat of Ca(OH)2, from the ion product, which goes as the third power of concentration. */
-static double lime_gap(const struct liquor *l)
+void lime_prepare(struct liquor *liquor)
 {
-    return 1.0 - cbrt(l->ions.lime_saturation + SMALL_SATURATION);
+    /* From the ion product, which goes as the third power of concentration. */
+    liquor->lime_gap = 1.0 - cbrt(liquor->ions.lime_saturation + SMALL_SATURATION);
 }
 
 static double suspended_dissolution(const struct liquor *l)
 {
-    double gap = lime_gap(l);
+    double gap = l->lime_gap;
     double rate = l->amount[S_LIME_SUSPENDED] / l->k[K_LIME_SUSPENDED_TIME] * gap;
     if (gap < 0.0) { /* liquor warmed past saturation: new solid, slowly at first */
         rate -= l->k[K_LIME_NUCLEATION_RATE] * LIME_SCALE * l->volume * gap * gap;
@@ -36,7 +37,7 @@ static double suspended_dissolution(const struct liquor *l)
 static double bed_dissolution(const struct liquor *l)
 {
     double lime = l->amount[S_LIME_BED];
-    return l->k[K_LIME_BED_TRANSFER] * l->settings->area * LIME_SCALE * lime_gap(l) * lime /
+    return l->k[K_LIME_BED_TRANSFER] * l->settings->area * LIME_SCALE * l->lime_gap * lime /
            (at_least_zero(lime) + LAST_SOLID);
 }
 

@@ -7,6 +7,7 @@
 #include "chem/physics.h"
 #include "chem/settling.h"
 #include "chem/water.h"
+#include "process/prepare.h"
 #include "process/surface.h"
 
 #include <gsl/gsl_math.h>
@@ -97,6 +98,7 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     double cover = at_least_zero(amount[S_INDIGO_FILM]) / (liquor->k[K_FILM_FULL_COVER] * liquor->settings->area);
     liquor->film_cover = 1.0 - exp(-cover);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);
+    indigo_prepare(liquor);
 }
 
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
@@ -138,6 +140,8 @@ void liquor_from_amounts(struct liquor *liquor, const struct settings *settings,
         liquor->failure = 1;
         return;
     }
+    lime_prepare(liquor);
+    liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
 }
 

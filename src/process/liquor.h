@@ -78,7 +78,10 @@ struct liquor {
     double sun;                  /* W/m2 falling on the vat */
     double film_cover;           /* share of the surface */
     double oxygen_flux;          /* mol/s through the surface, from the air */
-    double reduction_per_mol;    /* mol/s per (mol suspended surface-equivalent): see reduction.c */
+    double evaporation;          /* kg/s into the air */
+    double surface_suspended, surface_bed; /* m2 of undissolved indigo: see indigo.c */
+    double reduction;            /* mol/s reduced per m2 of surface and mol/m3 of a donor of factor 1: see indigo.c */
+    double lime_gap;             /* (C_sat - C)/C_sat of Ca(OH)2: see lime.c */
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 

@@ -33,6 +33,11 @@ static double whipped_in(const struct liquor *l)
     return l->k[K_WHIP_KLA] * l->volume * (l->at.oxygen_saturation - l->concentration[S_OXYGEN]);
 }
 
+static bool whipping(const struct settings *settings)
+{
+    return settings->stirring == STIRRING_WHIP;
+}
+
 /* Oxygen taken by leuco, mol/s. */
 static double leuco_oxidation(const struct liquor *l)
 {
@@ -106,7 +111,8 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .terms = {{S_AIR_OXYGEN, -1}, {S_OXYGEN, 1}},
      .constants = {K_WHIP_KLA},
      .constant_count = 1,
-     .rate = whipped_in},
+     .rate = whipped_in,
+     .is_live = whipping},
     {.name = "autoxidation_to_water",
      .title = "autoxidation of leuco-indigo to water",
      .law = "k leuco [O2] (leuco per oxygen - 1)",

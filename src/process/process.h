@@ -8,7 +8,10 @@
 #include "base/constants.h"
 #include "process/species.h"
 
-struct liquor; /* process/liquor.h */
+#include <stdbool.h>
+
+struct liquor;   /* process/liquor.h */
+struct settings; /* process/liquor.h */
 
 #define PROCESS_TERMS_MOST 8
 #define PROCESS_CONSTANTS_MOST 10
@@ -28,6 +31,7 @@ struct process {
     enum constant_id constants[PROCESS_CONSTANTS_MOST]; /* those the rate reads */
     int constant_count;
     double (*rate)(const struct liquor *liquor); /* extent per second; pure */
+    bool (*is_live)(const struct settings *settings); /* false while the rate is zero under these settings; NULL: never */
 };
 
 /* Elements and charge made out of nothing per unit of extent, in enum element order; all zero in a sound process. */

@@ -24,11 +24,16 @@ static double chalk(const struct liquor *l)
     return sinking(l, S_CHALK_SUSPENDED, l->at.settle_chalk);
 }
 
+static bool still(const struct settings *settings)
+{
+    return settings->stirring == STIRRING_NONE;
+}
+
 #define SETTLING(suffix, words, from, to, diameter, function)                                                            \
     {                                                                                                                    \
         .name = "settling_" suffix, .title = "settling of " words, .law = "suspended v(T) / height, none while stirred", \
         .extent_unit = "mol", .source = "Stokes' law (from memory); floc diameters estimates",                           \
-        .terms = {{from, -1}, {to, 1}}, .constants = {diameter, K_INDIGO_DENSITY}, .constant_count = 2, .rate = function \
+        .terms = {{from, -1}, {to, 1}}, .constants = {diameter, K_INDIGO_DENSITY}, .constant_count = 2, .rate = function, .is_live = still\
     }
 
 const struct process settling_processes[SETTLING_PROCESS_COUNT] = {

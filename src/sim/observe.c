@@ -24,6 +24,11 @@
 #define SPENT_INDIGO 1.5    /* mol/m3 of indigotin in all */
 #define SPENT_SUGAR 1.0     /* mol/m3 of hexose and reductone */
 #define CLOUDY 4.0          /* kg/m3 of suspended solids through which cloth comes out specked */
+#define SOUR_PH 9.5
+#define CARAMEL_REDUCTONE 0.2 /* mol/m3 */
+#define SWEET_HEXOSE 2.0      /* mol/m3 */
+#define LIMEY_LIME 10.0       /* mol/m3 of lime in suspension */
+#define FILM_CARRIERS 1.0     /* mol/m3 of leuco, times its share of an O2, for which oxidation_time_film is given */
 #define BRONZE_COVER 0.6
 #define FAINT_COVER 0.15
 
@@ -80,6 +85,28 @@ enum look_kind observe_look(const struct vat *vat)
         return LOOK_BRONZE;
     }
     return leuco >= 0.25 * vat->constants[K_USABLE_LEUCO] && l->film_cover >= FAINT_COVER ? LOOK_FAINT_BRONZE : LOOK_GREEN;
+}
+
+enum smell observe_smell(const struct vat *vat)
+{
+    const struct liquor *l = &vat->liquor;
+    if (l->ions.ph < SOUR_PH) {
+        return SMELL_SOUR;
+    }
+    if (l->concentration[S_REDUCTONE] > CARAMEL_REDUCTONE) {
+        return SMELL_CARAMEL;
+    }
+    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > SWEET_HEXOSE) {
+        return SMELL_SWEET;
+    }
+    return l->concentration[S_LIME_SUSPENDED] > LIMEY_LIME ? SMELL_LIMEY : SMELL_FLAT;
+}
+
+double observe_blueing_time(const struct liquor *liquor)
+{
+    double leuco = at_least_zero(liquor->concentration[S_LEUCO]) / liquor->k[K_LEUCO_PER_OXYGEN];
+    double reductone = at_least_zero(liquor->concentration[S_REDUCTONE]);
+    return liquor->k[K_OXIDATION_TIME_FILM] * (leuco + reductone) / FILM_CARRIERS;
 }
 
 enum vat_state observe_state(const struct vat *vat)
@@ -172,11 +199,13 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_BED_DEPTH] = 1e2 * bed;
     row[SERIES_BED_SHARE] = bed / l->height;
     row[SERIES_FILM_COVER] = l->film_cover;
-    row[SERIES_LIME_THIRST] = l->ions.lime_saturation;
+    row[SERIES_LIME_THIRST] = at_least_zero(1.0 - cbrt(l->ions.lime_saturation));
+    row[SERIES_BLUEING_TIME] = observe_blueing_time(l);
     row[SERIES_CLOTH_IN] = cloth_in;
     row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
     row[SERIES_STATE] = observe_state(vat);
     row[SERIES_LOOK] = observe_look(vat);
+    row[SERIES_SMELL] = observe_smell(vat);
 }
 
 struct reading observe_reading(struct vat *vat, enum instrument instrument)

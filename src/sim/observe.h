@@ -18,6 +18,10 @@ double observe_suspended_mass(const struct vat *vat);
 
 enum look_kind observe_look(const struct vat *vat);
 enum vat_state observe_state(const struct vat *vat);
+enum smell observe_smell(const struct vat *vat);
+
+/* Seconds that a film of liquor takes in air from yellow-green to blue: in proportion to what oxygen must first use up. */
+double observe_blueing_time(const struct liquor *liquor);
 
 /* One row of the series, SERIES_COUNT values, from vat.liquor (refreshed by the caller). */
 void observe_series(const struct vat *vat, double *row);

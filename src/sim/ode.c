@@ -53,10 +53,14 @@ struct ode {
     double *by_time;     /* m */
     double *u[STAGES];   /* n each */
     double *v[STAGES];   /* m each: the same stages in extents */
-    double *r, *w, *trial; /* m, n, n */
+    double *r, *w, *trial, *packed; /* m, n, n, n */
     double *dense2, *dense3; /* n */
     gsl_matrix *matrix;
     gsl_permutation *permutation;
+    int *states;         /* those that a live rate moves, in order */
+    int *place;          /* n: index in `states`, or -1 */
+    size_t live;         /* how many */
+    bool *rate_live;     /* m */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
     double last_error;
     struct ode_statistics statistics;
@@ -76,12 +80,17 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     ode->block = calloc(n * (8 + STAGES) + m * (6 + STAGES) + m * n, sizeof *ode->block);
     ode->matrix = gsl_matrix_alloc(n, n);
     ode->permutation = gsl_permutation_alloc(n);
-    if (ode->block == NULL || ode->matrix == NULL || ode->permutation == NULL) {
+    ode->states = calloc(2 * n, sizeof *ode->states);
+    ode->rate_live = calloc(m, sizeof *ode->rate_live);
+    if (ode->block == NULL || ode->matrix == NULL || ode->permutation == NULL || ode->states == NULL ||
+        ode->rate_live == NULL) {
         ode_free(ode);
         return status_fail(STATUS_MEMORY, "no memory for the integrator");
     }
+    ode->place = ode->states + n;
     double *next = ode->block;
-    double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->w, &ode->trial, &ode->dense2, &ode->dense3};
+    double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->w, &ode->trial,
+                            &ode->packed, &ode->dense2, &ode->dense3};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
         *of_states[i] = next;
     }
@@ -110,6 +119,8 @@ void ode_free(struct ode *ode)
     if (ode->permutation != NULL) {
         gsl_permutation_free(ode->permutation);
     }
+    free(ode->states);
+    free(ode->rate_live);
     free(ode->block);
     free(ode);
 }
@@ -118,6 +129,9 @@ void ode_free(struct ode *ode)
 static void add_stoichiometry(const struct ode *ode, const double *from, double scale, double *to)
 {
     for (size_t j = 0; j < ode->problem.rates; j++) {
+        if (!ode->rate_live[j]) {
+            continue;
+        }
         double extent = scale * from[j];
         for (const struct ode_term *term = ode->problem.terms(ode->problem.context, j); term->state >= 0; term++) {
             to[term->state] += term->coefficient * extent;
@@ -144,9 +158,32 @@ static struct status not_finite(const struct ode *ode, double t, const double *y
     return status_fail(STATUS_NUMERIC, "the integration stopped at %.6g s: %s", t, text);
 }
 
+/* Finds which rates can be other than zero and which states they move. */
+static void find_live(struct ode *ode)
+{
+    for (size_t i = 0; i < ode->problem.states; i++) {
+        ode->place[i] = -1;
+    }
+    for (size_t j = 0; j < ode->problem.rates; j++) {
+        ode->rate_live[j] = ode->problem.is_live == NULL || ode->problem.is_live(ode->problem.context, j);
+        const struct ode_term *term = ode->problem.terms(ode->problem.context, j);
+        for (; ode->rate_live[j] && term->state >= 0; term++) {
+            ode->place[term->state] = 0;
+        }
+    }
+    ode->live = 0;
+    for (size_t i = 0; i < ode->problem.states; i++) {
+        if (ode->place[i] == 0) {
+            ode->place[i] = (int)ode->live;
+            ode->states[ode->live++] = (int)i;
+        }
+    }
+}
+
 struct status ode_restart(struct ode *ode, double t, const double *y, double longest)
 {
     size_t n = ode->problem.states;
+    find_live(ode);
     ode->t = ode->t0 = t;
     ode->longest = longest;
     memmove(ode->y, y, n * sizeof *y);
@@ -188,7 +225,8 @@ static int prepare(struct ode *ode)
         return 1;
     }
     ode->statistics.jacobians++;
-    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, ode->by_state, ode->by_time) != 0) {
+    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, ode->states, ode->live,
+                                   ode->by_state, ode->by_time) != 0) {
         return 1;
     }
     ode->rates_known = true;
@@ -198,23 +236,28 @@ static int prepare(struct ode *ode)
 /* Factors I / (h gamma) - S' dr/dy. */
 static int factorise(struct ode *ode, double h)
 {
-    size_t n = ode->problem.states;
-    gsl_matrix_set_zero(ode->matrix);
+    size_t n = ode->live;
+    gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, n, n);
+    gsl_permutation permutation = {.size = n, .data = ode->permutation->data};
+    gsl_matrix_set_zero(&view.matrix);
     for (size_t j = 0; j < ode->problem.rates; j++) {
         const double *row = ode->by_state + j * n;
+        if (!ode->rate_live[j]) {
+            continue;
+        }
         for (const struct ode_term *term = ode->problem.terms(ode->problem.context, j); term->state >= 0; term++) {
-            double *to = gsl_matrix_ptr(ode->matrix, (size_t)term->state, 0);
+            double *to = gsl_matrix_ptr(&view.matrix, (size_t)ode->place[term->state], 0);
             for (size_t i = 0; i < n; i++) {
                 to[i] -= term->coefficient * row[i];
             }
         }
     }
     for (size_t i = 0; i < n; i++) {
-        *gsl_matrix_ptr(ode->matrix, i, i) += 1.0 / (h * GAMMA);
+        *gsl_matrix_ptr(&view.matrix, i, i) += 1.0 / (h * GAMMA);
     }
     int sign = 0;
     ode->statistics.factorisations++;
-    return gsl_linalg_LU_decomp(ode->matrix, ode->permutation, &sign);
+    return gsl_linalg_LU_decomp(&view.matrix, &permutation, &sign);
 }
 
 /* One stage: solves for u in states and v in extents. Returns non-zero when the rates cannot be evaluated. */
@@ -245,20 +288,29 @@ static int stage(struct ode *ode, int s, double h)
             v[j] += step_c[s][i] / h * ode->v[i][j];
         }
     }
+    size_t live = ode->live;
     memset(ode->w, 0, n * sizeof *ode->w);
     add_stoichiometry(ode, v, 1.0, ode->w);
-    gsl_vector_view right = gsl_vector_view_array(ode->w, n);
-    gsl_vector_view answer = gsl_vector_view_array(ode->u[s], n);
-    if (gsl_linalg_LU_solve(ode->matrix, ode->permutation, &right.vector, &answer.vector) != GSL_SUCCESS) {
+    for (size_t a = 0; a < live; a++) {
+        ode->packed[a] = ode->w[ode->states[a]];
+    }
+    gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, live, live);
+    gsl_permutation permutation = {.size = live, .data = ode->permutation->data};
+    gsl_vector_view answer = gsl_vector_view_array(ode->packed, live);
+    if (gsl_linalg_LU_svx(&view.matrix, &permutation, &answer.vector) != GSL_SUCCESS) {
         return 1;
     }
+    memset(ode->u[s], 0, n * sizeof *ode->u[s]);
+    for (size_t a = 0; a < live; a++) {
+        ode->u[s][ode->states[a]] = ode->packed[a];
+    }
     for (size_t j = 0; j < m; j++) {
-        const double *row = ode->by_state + j * n;
+        const double *row = ode->by_state + j * live;
         double sum = v[j];
-        for (size_t i = 0; i < n; i++) {
-            sum += row[i] * ode->u[s][i];
+        for (size_t a = 0; ode->rate_live[j] && a < live; a++) {
+            sum += row[a] * ode->packed[a];
         }
-        v[j] = h * GAMMA * sum;
+        v[j] = ode->rate_live[j] ? h * GAMMA * sum : 0.0;
     }
     return 0;
 }

@@ -13,6 +13,7 @@
 
 #include "base/status.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 struct ode;
@@ -28,10 +29,15 @@ struct ode_problem {
     void *context;
     /* Rates at (t, y) into r[m]. Returns 0; positive: cannot be evaluated here, try a smaller step. */
     int (*evaluate)(void *context, double t, const double *y, double *r);
-    /* At (t, y), where the rates are r: d r / d y into `by_state` (m x n, row by row), d r / d t into `by_time` (m). */
-    int (*differentiate)(void *context, double t, const double *y, const double *r, double *by_state, double *by_time);
+    /* At (t, y), where the rates are r: d r / d y by the `count` states listed, into `by_state` (m x count, row by row), and
+     * d r / d t into `by_time` (m). */
+    int (*differentiate)(void *context, double t, const double *y, const double *r, const int *states, size_t count,
+                         double *by_state, double *by_time);
     /* The terms of rate j; a state of -1 ends the list. */
     const struct ode_term *(*terms)(void *context, size_t rate);
+    /* Whether rate j can be other than zero until the next restart. NULL: all can. States that no such rate moves are left
+     * out of the linear algebra. */
+    bool (*is_live)(void *context, size_t rate);
     /* Says in words where a value that is not finite came from; writes into `text`. */
     void (*explain)(void *context, double t, const double *y, char *text, size_t size);
 };

@@ -76,10 +76,12 @@ struct status table_add_column(struct table *table, const char *name, const char
                                const char *flags)
 {
     if (table->rows > 0) {
-        return status_fail(STATUS_BUG, "column '%s' added to the table '%s', which has rows already", name, table->name);
+        return status_fail(STATUS_BUG, "column '%s' added to the table '%s', which has rows already", name,
+                           table->name);
     }
     if (!name_is_plain(name) || strlen(name) >= sizeof table->columns[0].name) {
-        return status_fail(STATUS_BUG, "'%.60s' is no name for a column; expected a to z, 0 to 9 and _, at most 47", name);
+        return status_fail(STATUS_BUG, "'%.60s' is no name for a column; expected a to z, 0 to 9 and _, at most 47",
+                           name);
     }
     if (table_column(table, name) != NULL) {
         return status_fail(STATUS_BUG, "column '%s' added twice to the table '%s'", name, table->name);

@@ -1,4 +1,5 @@
 /* rhs.c: the right-hand side: stoichiometry times rates, and the derivatives of the rates by differences. */
+#include "process/surface.h"
 #include "sim/vat.h"
 
 #include <math.h>
@@ -71,7 +72,8 @@ static int evaluate(void *context, double t, const double *y, double *rates)
     return rates_of(reaction, &reaction->base, rates);
 }
 
-static int differentiate(void *context, double t, const double *y, const double *rates, double *by_state, double *by_time)
+static int differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
+                         double *by_state, double *by_time)
 {
     struct reaction *reaction = context;
     const size_t n = (size_t)STATE_COUNT;
@@ -83,7 +85,8 @@ static int differentiate(void *context, double t, const double *y, const double 
         return 1;
     }
     reaction->factors = reaction->base.at;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t a = 0; a < count; a++) {
+        const int i = states[a];
         double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
@@ -100,7 +103,7 @@ static int differentiate(void *context, double t, const double *y, const double 
             return 1;
         }
         for (size_t j = 0; j < reaction->count; j++) {
-            by_state[j * n + i] = (reaction->rates[j] - rates[j]) / by;
+            by_state[j * count + a] = (reaction->rates[j] - rates[j]) / by;
         }
         trial[i] = y[i];
     }
@@ -108,6 +111,7 @@ static int differentiate(void *context, double t, const double *y, const double 
     moved->time = t + TIME_DIFFERENCE;
     moved->air_K = air_temperature(reaction->settings, moved->time);
     moved->sun = sun_strength(reaction->settings, moved->time);
+    moved->evaporation = surface_evaporation(moved);
     liquor_update_inert(moved, trial);
     if (rates_of(reaction, moved, reaction->rates) != 0) {
         return 1;
@@ -122,6 +126,14 @@ static const struct ode_term *terms(void *context, size_t rate)
 {
     const struct reaction *reaction = context;
     return reaction->terms[rate];
+}
+
+/* Cloth that is not in, a heater that is off: zero until the settings change at an event. */
+static bool is_live(void *context, size_t rate)
+{
+    const struct reaction *reaction = context;
+    const struct process *process = reaction->active[rate];
+    return process->is_live == NULL || process->is_live(reaction->settings);
 }
 
 static void explain(void *context, double t, const double *y, char *text, size_t size)
@@ -159,6 +171,7 @@ struct ode_problem reaction_problem(struct reaction *reaction)
         .evaluate = evaluate,
         .differentiate = differentiate,
         .terms = terms,
+        .is_live = is_live,
         .explain = explain,
     };
 }

@@ -30,7 +30,8 @@ struct run {
 
 static struct status add_columns(struct result *result)
 {
-    static const char *const words[SERIES_COUNT] = {[SERIES_STATE] = STATE_WORDS, [SERIES_LOOK] = LOOK_WORDS};
+    static const char *const words[SERIES_COUNT] = {[SERIES_STATE] = STATE_WORDS, [SERIES_LOOK] = LOOK_WORDS,
+                                                    [SERIES_SMELL] = SMELL_WORDS};
 #define SERIES_COLUMN(id, name, unit, long_name)                                                                         \
     RETURN_IF_FAILED(table_add_column(&result->series, name, unit, long_name, words[SERIES_##id]));
     SERIES_LIST(SERIES_COLUMN)
@@ -83,7 +84,8 @@ static char *event_lines(const struct scenario *scenario)
                            : spec->action == ACTION_MOVE ? scenario->places[spec->place].name
                            : spec->action == ACTION_READ ? instrument_words[spec->instrument]
                                                          : "";
-        at += snprintf(at, width, "%s%s%s\n", action_words[spec->action], what[0] != '\0' ? " " : "", what);
+        at += snprintf(at, width, "%s%s%s%s\n", action_words[spec->action], what[0] != '\0' ? " " : "", what,
+                       spec->action == ACTION_ADD && spec->dose.by_volume ? " (by spoon)" : "");
     }
     return lines;
 }

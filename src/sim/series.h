@@ -39,11 +39,13 @@
     X(BED_DEPTH, "bed_depth", "cm", "depth of the settled bed")                                                          \
     X(BED_SHARE, "bed_share", "1", "bed depth as a share of the liquor's height")                                        \
     X(FILM_COVER, "film_cover", "1", "share of the surface under bronze film")                                           \
-    X(LIME_THIRST, "lime_thirst", "1", "lime saturation index: IAP over solubility product, below 1 lime dissolves")     \
+    X(LIME_THIRST, "lime_thirst", "1", "how fast a pinch of lime vanishes: 1 sucked in at once, 0 it stays")             \
+    X(BLUEING_TIME, "blueing_time", "s", "time a film of liquor takes in air from yellow-green to blue")                 \
     X(CLOTH_IN, "cloth_in", "kg", "dry mass of cloth in the liquor")                                                     \
     X(CLOTH_DIPS, "cloth_dips", "kg", "dry mass of cloth times dips since the start")                                    \
     X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
-    X(LOOK, "look", "1", "what the liquor and its surface look like")
+    X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
+    X(SMELL, "smell", "1", "what the vat smells of")
 
 enum series_id {
 #define SERIES_ENUM(id, name, unit, long_name) SERIES_##id,
@@ -62,6 +64,10 @@ enum vat_state {
 
 /* Looks, in the order of enum look_kind. */
 #define LOOK_WORDS "unknown blue green faint_bronze bronze"
+
+/* Smells, in the order of enum smell. */
+#define SMELL_WORDS "flat sweet caramel limey sour"
+enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR };
 
 /* Columns of /events. `source` indexes result.event_labels. A skipped event is one whose conditions did not hold. */
 #define EVENT_COLUMNS(X)                                                                                                 \

@@ -1,0 +1,13 @@
+/* prepare.h: values that several rate laws share, worked out once per liquor. */
+#ifndef VATCAST_PROCESS_PREPARE_H
+#define VATCAST_PROCESS_PREPARE_H
+
+#include "process/liquor.h"
+
+/* Surfaces of the undissolved indigo and the common factor of its reduction. */
+void indigo_prepare(struct liquor *liquor);
+
+/* How far the liquor is from lime saturation. */
+void lime_prepare(struct liquor *liquor);
+
+#endif
