@@ -1,0 +1,25 @@
+# compiler.cmake: language, warnings and sanitizers, carried by the interface target vatcast_settings.
+add_library(vatcast_settings INTERFACE)
+set(CMAKE_C_STANDARD 17)
+set(CMAKE_C_STANDARD_REQUIRED ON)
+set(CMAKE_C_EXTENSIONS OFF)
+
+target_include_directories(vatcast_settings INTERFACE "${PROJECT_SOURCE_DIR}/src")
+target_compile_definitions(vatcast_settings INTERFACE _POSIX_C_SOURCE=200809L VATCAST_VERSION="${PROJECT_VERSION}")
+
+# A run gives the same bits on every machine of a kind: no contraction into fused operations, no relaxed arithmetic.
+target_compile_options(vatcast_settings INTERFACE -ffp-contract=off
+    -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes)
+if(VATCAST_WERROR)
+    target_compile_options(vatcast_settings INTERFACE -Werror)
+endif()
+
+if(VATCAST_SANITIZE)
+    target_compile_options(vatcast_settings INTERFACE
+        -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+    target_link_options(vatcast_settings INTERFACE -fsanitize=address,undefined)
+else()
+    target_compile_options(vatcast_settings INTERFACE -fstack-protector-strong)
+    target_compile_options(vatcast_settings INTERFACE $<$<CONFIG:Release,RelWithDebInfo>:-U_FORTIFY_SOURCE>
+        $<$<CONFIG:Release,RelWithDebInfo>:-D_FORTIFY_SOURCE=2>)
+endif()
