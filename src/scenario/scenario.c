@@ -1,0 +1,210 @@
+/* scenario.c: a scenario file read whole: settings, overrides, model, parts, cross checks; see read.h. */
+#include "scenario/scenario.h"
+
+#include "scenario/read.h"
+#include "scenario/reader.h"
+#include "scenario/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define RECORDS_MOST 500000
+
+static const char *const top_keys[] = {"title", "start", "lasts",    "record", "seed",      "rtol",
+                                       "vat",   "cloth", "calendar", "places", "constants", NULL};
+
+void scenario_free(struct scenario *scenario)
+{
+    free(scenario->charge);
+    free(scenario->places);
+    free(scenario->cloth);
+    free(scenario->events);
+    free(scenario->scenario_text);
+    model_free(&scenario->model);
+    *scenario = (struct scenario){0};
+}
+
+static void start_read(struct reader *reader, const struct setting *root)
+{
+    const struct setting *start = group_needed(reader, root, "start", SETTING_TEXT, "\"2026-05-04 08:00\"");
+    bool has_clock;
+    double unix_s = NAN;
+    if (start != NULL && !date_read(start->text, &unix_s, &has_clock)) {
+        complain(reader, start, "'start' is \"%.60s\", which is no date; expected it as \"2026-05-04 08:00\"",
+                 start->text);
+    }
+    reader->scenario->start_unix = unix_s; /* NAN keeps every time of the calendar from being judged */
+}
+
+static void span_read(struct reader *reader, const struct setting *root)
+{
+    struct scenario *scenario = reader->scenario;
+    (void)group_needs(reader, root, "lasts", "\"6 weeks\"");
+    scenario->lasts = group_quantity(reader, root, "lasts", &form_duration, 60, DURATION_MOST_S, NAN);
+    scenario->record_every = group_quantity(reader, root, "record", &form_duration, 1, DURATION_MOST_S, 30 * 60);
+    scenario->seed = (uint64_t)group_whole(reader, root, "seed", 0, 2147483647, 1);
+    scenario->rtol = group_quantity(reader, root, "rtol", &form_number, 1e-12, 1e-2, 1e-6);
+    const struct setting *record = setting_find(root, "record");
+    if (record != NULL && scenario->record_every > scenario->lasts) {
+        complain(reader, record, "'record' is longer than 'lasts'; expected a shorter interval, as \"30 min\"");
+    } else if (scenario->lasts / scenario->record_every > RECORDS_MOST) {
+        complain(reader, record == NULL ? root : record, "there would be %.0f recordings; expected at most %d",
+                 scenario->lasts / scenario->record_every, RECORDS_MOST);
+    }
+}
+
+/* Reads the model that the vat names; reader->model stays NULL when it cannot be used. Its complaints are kept apart.
+ * */
+static struct status vat_model_read(struct reader *reader, const struct setting *vat, const char *const *process_names,
+                                    const char *models_folder, struct complaints *model_complaints)
+{
+    const struct setting *item = group_needed(reader, vat, "model", SETTING_TEXT, "\"sugar-lime\"");
+    if (item == NULL) {
+        return status_ok();
+    }
+    struct scenario *scenario = reader->scenario;
+    char folder[sizeof scenario->path];
+    const char *slash = strrchr(scenario->path, '/');
+    (void)snprintf(folder, sizeof folder, "%.*s", slash == NULL ? 0 : (int)(slash - scenario->path) + 1,
+                   scenario->path);
+    struct status status = model_read_with(reader->quantities, item->text, folder, process_names, models_folder,
+                                           &scenario->model, model_complaints);
+    if (status.code == STATUS_IO) {
+        complain(reader, item,
+                 "the model \"%.80s\" is not there or cannot be read; expected a model's name, as \"sugar-lime\", "
+                 "or a path with a slash that ends in .conf",
+                 item->text);
+        return status_ok();
+    }
+    if (status.code == STATUS_SCENARIO) {
+        return status_ok();
+    }
+    reader->model = status.code == STATUS_OK ? &scenario->model : NULL;
+    return status;
+}
+
+/* The scenario's text and the overrides, for provenance. */
+static struct status text_keep(struct scenario *scenario, const struct source *source, const char *const *overrides,
+                               size_t override_count)
+{
+    size_t size = source->length + 2;
+    for (size_t i = 0; i < override_count; i++) {
+        size += strlen(overrides[i]) + 16;
+    }
+    scenario->scenario_text = malloc(size);
+    if (scenario->scenario_text == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to keep the scenario's text");
+    }
+    size_t used = source->length;
+    (void)snprintf(scenario->scenario_text, size, "%s", source->text == NULL ? "" : source->text);
+    for (size_t i = 0; i < override_count; i++) {
+        bool new_line = used == 0 || scenario->scenario_text[used - 1] == '\n';
+        used += (size_t)snprintf(scenario->scenario_text + used, size - used, "%s# --set %s\n", new_line ? "" : "\n",
+                                 overrides[i]);
+    }
+    return status_ok();
+}
+
+static struct status parts_read(struct reader *reader, const struct setting *root, const char *const *process_names,
+                                const char *models_folder, struct complaints *model_complaints)
+{
+    struct scenario *scenario = reader->scenario;
+    group_check_keys(reader, root, "the scenario", top_keys);
+    group_text(reader, root, "title", scenario->title, sizeof scenario->title);
+    if (scenario->title[0] == '\0') {
+        const char *slash = strrchr(scenario->path, '/');
+        (void)snprintf(scenario->title, sizeof scenario->title, "%.199s", slash == NULL ? scenario->path : slash + 1);
+    }
+    start_read(reader, root);
+    span_read(reader, root);
+    const struct setting *vat =
+        group_needed(reader, root, "vat", SETTING_GROUP, "{ model = \"sugar-lime\"; vessel = { ... }; ... }");
+    const struct setting nothing = {.type = SETTING_GROUP, .file = root->file, .line = root->line};
+    if (vat != NULL) {
+        RETURN_IF_FAILED(vat_model_read(reader, vat, process_names, models_folder, model_complaints));
+        RETURN_IF_FAILED(vat_read(reader, vat));
+    }
+    RETURN_IF_FAILED(places_read(reader, vat == NULL ? &nothing : vat, root));
+    if (reader->model != NULL) {
+        constants_override(reader, root, &scenario->model);
+    }
+    RETURN_IF_FAILED(cloth_read(reader, root));
+    RETURN_IF_FAILED(calendar_read(reader, root));
+    return vat == NULL ? status_ok() : scenario_check(reader, root);
+}
+
+/* Appends the complaints of one list to another. */
+static void complaints_append(struct complaints *to, const struct complaints *from)
+{
+    for (size_t i = 0; i < from->count; i++) {
+        complaints_add(to, from->items[i].file, from->items[i].line, "%s", from->items[i].text);
+    }
+    to->dropped += from->dropped;
+}
+
+/* Brings complaints of one file together, files in the order in which they are first met, and sorts each by line. */
+static void complaints_gather(struct complaints *complaints)
+{
+    for (size_t i = 1; i < complaints->count; i++) {
+        struct complaint moving = complaints->items[i];
+        size_t place = i;
+        for (size_t j = i; j > 0; j--) {
+            if (strcmp(complaints->items[j - 1].file, moving.file) == 0) {
+                place = j;
+                break;
+            }
+        }
+        for (size_t j = i; j > place; j--) {
+            complaints->items[j] = complaints->items[j - 1];
+        }
+        complaints->items[place] = moving;
+    }
+    complaints_sort(complaints);
+}
+
+static struct status document_read_scenario(const char *path, const char *const *overrides, size_t override_count,
+                                            struct document *document, struct reader *reader)
+{
+    RETURN_IF_FAILED(document_read(path, document, reader->complaints));
+    for (size_t i = 0; i < override_count && document->parsed; i++) {
+        RETURN_IF_FAILED(document_override(document, overrides[i], (int)i + 1, reader->complaints));
+    }
+    return text_keep(reader->scenario, &document->source, overrides, override_count);
+}
+
+struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
+                            const char *const *process_names, const char *models_folder, struct scenario *scenario,
+                            struct complaints *complaints)
+{
+    *scenario = (struct scenario){0};
+    if (strlen(path) >= sizeof scenario->path) {
+        return status_fail(STATUS_IO, "the path '%.60s...' is too long", path);
+    }
+    (void)strcpy(scenario->path, path);
+    struct quantities *quantities;
+    RETURN_IF_FAILED(quantities_open(&quantities));
+    struct reader reader = {.quantities = quantities, .complaints = complaints, .scenario = scenario};
+    struct complaints model_complaints;
+    complaints_init(&model_complaints);
+    size_t before = complaints->count + complaints->dropped;
+    struct document document = {0};
+    struct status status = document_read_scenario(path, overrides, override_count, &document, &reader);
+    if (status.code == STATUS_OK && document.parsed) {
+        status = parts_read(&reader, &document.root, process_names, models_folder, &model_complaints);
+    }
+    complaints_append(complaints, &model_complaints);
+    complaints_free(&model_complaints);
+    document_free(&document);
+    quantities_close(quantities);
+    if (status.code == STATUS_OK && reader_has_complained(&reader, before)) {
+        complaints_gather(complaints);
+        status = status_fail(STATUS_SCENARIO, "'%.300s' cannot be run: %zu complaints", path,
+                             complaints->count + complaints->dropped - before);
+    }
+    if (status.code != STATUS_OK) {
+        scenario_free(scenario);
+    }
+    return status;
+}
