@@ -1,0 +1,261 @@
+/* h5_read.c: a result file back into memory; what h5_contents.c writes, checked piece by piece. */
+#include "record/h5_read.h"
+
+#include "record/h5_common.h"
+#include "record/record.h"
+#include "record/seal.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static struct status check_seal(const char *path, size_t size)
+{
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) {
+        return status_fail(STATUS_IO, "%s", strerror(errno));
+    }
+    struct status status = status_ok();
+    char *bytes = malloc(size);
+    if (bytes == NULL) {
+        status = status_fail(STATUS_MEMORY, "no memory left for a file of %zu bytes", size);
+    } else if (fread(bytes, 1, size, file) != size) {
+        status = status_fail(STATUS_IO, "the file could not be read to its end");
+    } else {
+        status = seal_check(bytes, size);
+    }
+    free(bytes);
+    (void)fclose(file);
+    return status;
+}
+
+static struct status check_file(const char *path)
+{
+    struct stat about;
+    if (stat(path, &about) != 0) {
+        return status_fail(STATUS_IO, "%s", strerror(errno));
+    }
+    if (!S_ISREG(about.st_mode)) {
+        return status_fail(STATUS_IO, "not a file");
+    }
+    if ((int64_t)about.st_size > READ_FILE_MOST) {
+        return status_fail(STATUS_LIMIT, "the file is larger than %lld bytes", (long long)READ_FILE_MOST);
+    }
+    if (about.st_size == 0) {
+        return status_fail(STATUS_IO, "the file is empty");
+    }
+    return check_seal(path, (size_t)about.st_size);
+}
+
+static struct status check_format(hid_t file)
+{
+    char name[sizeof RECORD_FORMAT_NAME + 32];
+    uint64_t version = 0;
+    struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
+    if (!status_is_ok(&status) || strcmp(name, RECORD_FORMAT_NAME) != 0) {
+        return status_fail(STATUS_IO, "not a result of vatcast (the attribute 'format_name' does not say so)");
+    }
+    RETURN_IF_FAILED(h5_read_whole(file, "format_version", &version));
+    if (version != RECORD_FORMAT_VERSION) {
+        return status_fail(STATUS_IO, "the file has format version %llu; this program reads version %d",
+                           (unsigned long long)version, RECORD_FORMAT_VERSION);
+    }
+    return status_ok();
+}
+
+static struct status read_series(hid_t file, struct h5_allowance *allowance, struct result *result)
+{
+    RETURN_IF_FAILED(h5_read_table(file, NULL, false, allowance, &result->series));
+    const struct table *series = &result->series;
+    if (series->column_count == 0 || strcmp(series->columns[0].name, "time") != 0 || series->columns[0].flags != NULL) {
+        return status_fail(STATUS_IO, "the file does not begin with 'time'");
+    }
+    for (size_t i = 0; i < series->rows; i++) {
+        double time = series->columns[0].values[i];
+        if (!isfinite(time) || (i > 0 && time < series->columns[0].values[i - 1])) {
+            return status_fail(STATUS_IO, "row %zu of 'time' goes backwards or is no number", i);
+        }
+    }
+    return status_ok();
+}
+
+/* One of the groups of columns; `text` (may be NULL) is a text attribute of the group read along. */
+static struct status read_group(hid_t parent, const char *name, const char *index, struct h5_allowance *allowance,
+                                struct table *table, const char *text_name, char **text)
+{
+    hid_t group;
+    struct status status = h5_open_group(parent, name, &group);
+    if (status_is_ok(&status)) {
+        status = h5_read_short_text(group, "comment", table->about, sizeof table->about);
+    }
+    if (status_is_ok(&status)) {
+        status = h5_read_table(group, index, false, allowance, table);
+    }
+    if (status_is_ok(&status) && text != NULL) {
+        status = h5_read_text(group, text_name, text);
+    }
+    (void)h5_close(group);
+    return status_is_ok(&status) ? status : status_context(status, "/%s", name);
+}
+
+static struct status read_substance(hid_t ledger, struct h5_allowance *allowance, struct table *table)
+{
+    hid_t group;
+    struct status status = h5_open_group(ledger, table->name, &group);
+    if (status_is_ok(&status)) {
+        status = h5_read_short_text(group, "comment", table->about, sizeof table->about);
+    }
+    if (status_is_ok(&status)) {
+        status = h5_read_number(group, "residual_relative", &table->residual_relative);
+    }
+    if (status_is_ok(&status)) {
+        status = h5_read_table(group, "row", true, allowance, table);
+    }
+    (void)h5_close(group);
+    return status_is_ok(&status) ? status : status_context(status, "/ledger/%s", table->name);
+}
+
+static struct status read_ledger(hid_t file, struct h5_allowance *allowance, struct result *result)
+{
+    hid_t ledger;
+    hsize_t count = 0;
+    struct status status = h5_open_group(file, "ledger", &ledger);
+    if (status_is_ok(&status)) {
+        status = h5_link_count(ledger, &count);
+    }
+    if (status_is_ok(&status) && count > 0) {
+        result->ledger = calloc((size_t)count, sizeof *result->ledger);
+        if (result->ledger == NULL) {
+            status = status_fail(STATUS_MEMORY, "no memory left to read the ledger");
+        }
+    }
+    for (hsize_t i = 0; i < count && status_is_ok(&status); i++) {
+        struct table *table = &result->ledger[i];
+        H5O_type_t type;
+        table->residual_relative = NAN;
+        result->ledger_count = (size_t)i + 1;
+        status = h5_link_name(ledger, i, table->name, sizeof table->name, &type);
+        if (status_is_ok(&status)) {
+            status = read_substance(ledger, allowance, table);
+        }
+    }
+    (void)h5_close(ledger);
+    return status;
+}
+
+/* The lines of `text` onto the rows of `table` as notes. */
+static struct status join_notes(const struct table *table, const char *text, struct result *result)
+{
+    const struct column *time = table_column(table, "time");
+    const struct column *kind = table_column(table, "kind");
+    if (time == NULL || kind == NULL || kind->flags == NULL || strcmp(kind->flags, NOTE_KIND_FLAGS) != 0) {
+        return status_fail(STATUS_IO, "/notes: expected the columns 'time' and 'kind' (" NOTE_KIND_FLAGS ")");
+    }
+    for (size_t i = 0; i < table->rows; i++) {
+        size_t length = strcspn(text, "\n");
+        if (text[length] != '\n' || length >= sizeof result->notes[0].text || isnan(kind->values[i])) {
+            return status_fail(STATUS_IO, "/notes: line %zu of the text is missing, too long or of no kind", i + 1);
+        }
+        RETURN_IF_FAILED(
+            result_add_note(result, time->values[i], (enum note_kind)(int)kind->values[i], "%.*s", (int)length, text));
+        text += length + 1;
+    }
+    return status_ok();
+}
+
+static struct status read_notes(hid_t file, struct h5_allowance *allowance, struct result *result)
+{
+    struct table table = {.residual_relative = NAN};
+    char *text = NULL;
+    struct status status = read_group(file, "notes", "note_index", allowance, &table, "text", &text);
+    if (status_is_ok(&status)) {
+        status = join_notes(&table, text, result);
+    }
+    free(text);
+    table_free(&table);
+    return status;
+}
+
+static struct status read_provenance_of(hid_t group, struct result *result)
+{
+    char word[32];
+    RETURN_IF_FAILED(h5_read_short_text(group, "status", word, sizeof word));
+    int code = 0;
+    while (run_status_words[code] != NULL && strcmp(run_status_words[code], word) != 0) {
+        code++;
+    }
+    if (run_status_words[code] == NULL) {
+        return status_fail(STATUS_IO, "the status '%s' is unknown", word);
+    }
+    result->status = (enum run_status)code;
+    RETURN_IF_FAILED(h5_read_short_text(group, "failure", result->failure, sizeof result->failure));
+    RETURN_IF_FAILED(h5_read_short_text(group, "scenario_name", result->scenario_name, sizeof result->scenario_name));
+    RETURN_IF_FAILED(h5_read_number(group, "start_unix", &result->start_unix));
+    if (!(fabs(result->start_unix) < 1e12)) {
+        return status_fail(STATUS_IO, "the start of the run is no time");
+    }
+    RETURN_IF_FAILED(h5_read_whole(group, "seed", &result->seed));
+    RETURN_IF_FAILED(h5_read_number(group, "rtol", &result->rtol));
+    RETURN_IF_FAILED(h5_read_number(group, "steps", &result->statistics.steps));
+    RETURN_IF_FAILED(h5_read_number(group, "rejected_steps", &result->statistics.rejected_steps));
+    RETURN_IF_FAILED(h5_read_number(group, "rate_evaluations", &result->statistics.rate_evaluations));
+    RETURN_IF_FAILED(h5_read_number(group, "jacobians", &result->statistics.jacobians));
+    RETURN_IF_FAILED(h5_read_number(group, "factorisations", &result->statistics.factorisations));
+    RETURN_IF_FAILED(h5_read_number(group, "events", &result->statistics.events));
+    RETURN_IF_FAILED(h5_read_number(group, "legs", &result->statistics.legs));
+    RETURN_IF_FAILED(h5_read_text(group, "scenario_text", &result->scenario_text));
+    return h5_read_text(group, "model_text", &result->model_text);
+}
+
+static struct status read_provenance(hid_t file, struct result *result)
+{
+    hid_t group;
+    struct status status = h5_open_group(file, "provenance", &group);
+    if (status_is_ok(&status)) {
+        status = read_provenance_of(group, result);
+    }
+    (void)h5_close(group);
+    return status_is_ok(&status) ? status : status_context(status, "/provenance");
+}
+
+static struct status read_everything(hid_t file, struct result *result)
+{
+    struct h5_allowance allowance = {.cells = READ_CELLS_MOST};
+    RETURN_IF_FAILED(check_format(file));
+    RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
+    RETURN_IF_FAILED(read_provenance(file, result));
+    RETURN_IF_FAILED(read_series(file, &allowance, result));
+    RETURN_IF_FAILED(
+        read_group(file, "events", "event_index", &allowance, &result->events, "labels", &result->event_labels));
+    RETURN_IF_FAILED(read_group(file, "dips", "dip_index", &allowance, &result->dips, NULL, NULL));
+    RETURN_IF_FAILED(
+        read_group(file, "pieces", "piece_index", &allowance, &result->pieces, "kind_names", &result->piece_names));
+    RETURN_IF_FAILED(read_ledger(file, &allowance, result));
+    return read_notes(file, &allowance, result);
+}
+
+struct status record_read(const char *path, struct result *result)
+{
+    result_init(result);
+    struct status status = check_file(path);
+    if (status_is_ok(&status)) {
+        struct h5_quiet quiet = h5_quiet_begin();
+        hid_t access = H5Pcreate(H5P_FILE_ACCESS);
+        hid_t file = H5I_INVALID_HID;
+        if (access >= 0 && H5Pset_fclose_degree(access, H5F_CLOSE_STRONG) >= 0) {
+            file = H5Fopen(path, H5F_ACC_RDONLY, access);
+        }
+        if (file < 0) {
+            status = h5_fail("opening", "as a result file");
+        } else {
+            status = read_everything(file, result);
+        }
+        (void)h5_close(file);
+        (void)h5_close(access);
+        h5_quiet_end(&quiet);
+    }
+    return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
+}

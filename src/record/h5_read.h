@@ -1,0 +1,42 @@
+/* h5_read.h: between h5_read.c (what a result file must hold) and h5_read_table.c (checked reading of any group). */
+#ifndef VATCAST_RECORD_H5_READ_H
+#define VATCAST_RECORD_H5_READ_H
+
+#include "base/status.h"
+#include "sim/result.h"
+
+#include <hdf5.h>
+#include <stdint.h>
+
+#define READ_ROWS_MOST 20000000u  /* rows of one table */
+#define READ_CELLS_MOST 50000000u /* numbers in one file */
+#define READ_LINKS_MOST 256u      /* things in one group */
+#define READ_TEXT_MOST ((size_t)64 << 20)
+#define READ_FILE_MOST ((int64_t)1 << 30)
+
+/* What is still allowed, over a whole file. */
+struct h5_allowance {
+    size_t cells;
+};
+
+/* Opens a group that must be there and be a group of this file. The caller closes it. */
+struct status h5_open_group(hid_t parent, const char *name, hid_t *group) MUST_USE;
+
+/* Text attribute as a string owned by the caller; into a fixed buffer, refused when too long. */
+struct status h5_read_text(hid_t object, const char *name, char **text) MUST_USE;
+struct status h5_read_short_text(hid_t object, const char *name, char *text, size_t size) MUST_USE;
+/* Number attributes; any numeric type of the file is converted. */
+struct status h5_read_number(hid_t object, const char *name, double *value) MUST_USE;
+struct status h5_read_whole(hid_t object, const char *name, uint64_t *value) MUST_USE;
+
+/* Reads the datasets of `group` into `table` (empty, named) in the order they were made. `index` names the
+ * dimension scale that is no column (NULL: none); with `named_rows` its flag meanings become table->row_names. */
+struct status h5_read_table(hid_t group, const char *index, bool named_rows, struct h5_allowance *allowance,
+                            struct table *table) MUST_USE;
+
+/* Name of the link number `i` of a group, in the order they were made when that was kept. Links that lead out of
+ * the file are refused. */
+struct status h5_link_name(hid_t group, hsize_t i, char *name, size_t size, H5O_type_t *type) MUST_USE;
+struct status h5_link_count(hid_t group, hsize_t *count) MUST_USE;
+
+#endif
