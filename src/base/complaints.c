@@ -44,15 +44,26 @@ void complaints_add(struct complaints *complaints, const char *file, int line, c
 
 void complaints_sort(struct complaints *complaints)
 {
-    /* Insertion sort: stable, and the list is short. Files keep the order in which they were first met. */
+    int met[COMPLAINTS_MOST]; /* when a complaint's file was first met */
+    for (size_t i = 0; i < complaints->count; i++) {
+        size_t first = 0;
+        while (strcmp(complaints->items[first].file, complaints->items[i].file) != 0) {
+            first++;
+        }
+        met[i] = (int)first;
+    }
+    /* Insertion sort: stable, and the list is short. */
     for (size_t i = 1; i < complaints->count; i++) {
         struct complaint moving = complaints->items[i];
+        int moving_met = met[i];
         size_t j = i;
-        while (j > 0 && strcmp(complaints->items[j - 1].file, moving.file) == 0 &&
-               complaints->items[j - 1].line > moving.line) {
+        while (j > 0 && (met[j - 1] > moving_met ||
+                         (met[j - 1] == moving_met && complaints->items[j - 1].line > moving.line))) {
             complaints->items[j] = complaints->items[j - 1];
+            met[j] = met[j - 1];
             j--;
         }
         complaints->items[j] = moving;
+        met[j] = moving_met;
     }
 }
