@@ -1,0 +1,11 @@
+/* models_folder.h: where the models are. */
+#ifndef VATCAST_CLI_MODELS_FOLDER_H
+#define VATCAST_CLI_MODELS_FOLDER_H
+
+#include <stddef.h>
+
+/* $VATCAST_MODELS when set; else the folder named at build time when it is there; else ../share/vatcast/models
+ * beside the executable. The folder is not promised to exist. */
+void models_folder_find(char *path, size_t size);
+
+#endif

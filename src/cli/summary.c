@@ -1,0 +1,122 @@
+/* summary.c: see summary.h. The title, then the days, the books, the worries and where the file lies. */
+#include "cli/summary.h"
+
+#include "cli/summary_parts.h"
+#include "cli/summary_words.h"
+
+#include <math.h>
+#include <string.h>
+
+int story_day(const struct story *story, double time)
+{
+    return (int)floor((time + story->midnight) / DAY_SECONDS) + 1;
+}
+
+void story_clock(const struct story *story, double time, char clock[6])
+{
+    int minute = (int)floor(fmod(time + story->midnight, DAY_SECONDS) / 60.0);
+    (void)snprintf(clock, 6, "%02u:%02u", (unsigned)(minute / 60) % 24u, (unsigned)(minute % 60) % 60u);
+}
+
+size_t story_row(const struct story *story, double time)
+{
+    size_t low = 0;
+    size_t high = story->result->series.rows;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (story->time->values[middle] <= time) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low == 0 ? NOTHING : low - 1;
+}
+
+double story_value(const struct column *column, size_t row)
+{
+    return column == NULL || row == NOTHING ? (double)NAN : column->values[row];
+}
+
+void story_add_look(const struct story *story, size_t row, struct text *text)
+{
+    if (row == NOTHING) {
+        return;
+    }
+    char look[WORD_SIZE];
+    word_of_code(story->look, row, look);
+    const char *phrase = look_phrase(look);
+    if (phrase[0] != '\0') {
+        text_join(text, "; ", "%s", phrase);
+    }
+    double temperature = story_value(story->temperature, row);
+    double ph = story_value(story->ph, row);
+    if (!isnan(temperature)) {
+        text_join(text, phrase[0] != '\0' ? ", " : "; ", "%.0f C", temperature);
+    }
+    if (!isnan(ph)) {
+        text_join(text, ", ", "pH %.1f", ph);
+    }
+}
+
+static struct story story_of(FILE *out, const struct result *result, bool colour)
+{
+    const struct table *series = &result->series;
+    double days = floor(result->start_unix / DAY_SECONDS);
+    return (struct story){
+        .out = out,
+        .result = result,
+        .style = {.colour = colour, .width = TEXT_WIDTH},
+        .midnight = result->start_unix - days * DAY_SECONDS,
+        .time = table_column(series, "time"),
+        .temperature = table_column(series, "temperature"),
+        .ph = table_column(series, "ph"),
+        .volume = table_column(series, "volume"),
+        .state = table_column(series, "state"),
+        .look = table_column(series, "look"),
+        .cloth_dips = table_column(series, "cloth_dips"),
+    };
+}
+
+static void print_title(const struct story *story)
+{
+    const struct result *result = story->result;
+    struct text title = {0};
+    size_t last = result->series.rows - 1;
+    double volume = story_value(story->volume, 0);
+    text_add(&title, "%s: ", result->title[0] != '\0' ? result->title : result->scenario_name);
+    if (!isnan(volume)) {
+        text_add(&title, "%.0f L of vat, ", volume);
+    }
+    double days = story->time->values[last] / DAY_SECONDS;
+    if (days >= 1.95) {
+        text_add(&title, "%.0f days", days);
+    } else {
+        text_add(&title, "%.0f hours", days * 24.0);
+    }
+    text_print_wrapped(story->out, &story->style, "", 0, text_string(&title), story->style.width, "");
+    if (result->status != RUN_COMPLETE) {
+        text_clear(&title);
+        text_add(&title, "this run did not reach its end: %s%s%s", run_status_words[result->status],
+                 result->failure[0] != '\0' ? "; " : "", result->failure);
+        text_print_wrapped(story->out, &story->style, "Stopped", LABEL_INDENT, text_string(&title), story->style.width,
+                           "");
+    }
+    fputc('\n', story->out);
+    text_free(&title);
+}
+
+void summary_print(FILE *out, const struct result *result, const char *where, bool colour)
+{
+    struct story story = story_of(out, result, colour);
+    if (story.time == NULL || result->series.rows == 0) {
+        fprintf(out, "The result holds nothing.\n");
+        return;
+    }
+    print_title(&story);
+    summary_days(&story);
+    fputc('\n', out);
+    summary_ledger(&story);
+    summary_watch(&story);
+    text_print_wrapped(out, &story.style, "Result", LABEL_INDENT, where, story.style.width, "");
+}

@@ -1,0 +1,70 @@
+/* terminal.c: see terminal.h. */
+#include "cli/terminal.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#define FIRST_AFTER 1.0 /* s */
+#define NEXT_AFTER 0.2  /* s */
+#define BAR_WIDTH 30
+
+static bool terminal_is_dumb(void)
+{
+    const char *kind = getenv("TERM");
+    return kind == NULL || kind[0] == '\0' || strcmp(kind, "dumb") == 0;
+}
+
+bool terminal_colour(const char *when)
+{
+    if (strcmp(when, "auto") != 0) {
+        return strcmp(when, "always") == 0;
+    }
+    const char *no_colour = getenv("NO_COLOR");
+    return isatty(STDOUT_FILENO) && (no_colour == NULL || no_colour[0] == '\0') && !terminal_is_dumb();
+}
+
+static double seconds_between(const struct timespec *a, const struct timespec *b)
+{
+    return (double)(b->tv_sec - a->tv_sec) + 1e-9 * (double)(b->tv_nsec - a->tv_nsec);
+}
+
+void progress_begin(struct progress *progress, bool quiet)
+{
+    *progress = (struct progress){.wanted = !quiet && isatty(STDERR_FILENO) && !terminal_is_dumb()};
+    (void)clock_gettime(CLOCK_MONOTONIC, &progress->start);
+    progress->last = progress->start;
+}
+
+void progress_show(void *context, double done_share)
+{
+    struct progress *progress = context;
+    struct timespec now;
+    if (!progress->wanted || clock_gettime(CLOCK_MONOTONIC, &now) != 0) {
+        return;
+    }
+    if (seconds_between(&progress->start, &now) < FIRST_AFTER ||
+        (progress->shown && seconds_between(&progress->last, &now) < NEXT_AFTER)) {
+        return;
+    }
+    double share = done_share < 0.0 ? 0.0 : done_share > 1.0 ? 1.0 : done_share;
+    int filled = (int)(share * BAR_WIDTH);
+    char bar[BAR_WIDTH + 1];
+    memset(bar, '.', BAR_WIDTH);
+    memset(bar, '#', (size_t)filled);
+    bar[BAR_WIDTH] = '\0';
+    fprintf(stderr, "\r[%s] %3.0f %%", bar, 100.0 * share);
+    (void)fflush(stderr);
+    progress->shown = true;
+    progress->last = now;
+}
+
+void progress_end(struct progress *progress)
+{
+    if (progress->shown) {
+        fputs("\r\033[K", stderr);
+        (void)fflush(stderr);
+    }
+    progress->wanted = false;
+}

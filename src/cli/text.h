@@ -1,0 +1,39 @@
+/* text.h: building and wrapping lines for a screen of 80 columns. */
+#ifndef VATCAST_CLI_TEXT_H
+#define VATCAST_CLI_TEXT_H
+
+#include "base/status.h"
+
+#include <stddef.h>
+#include <stdio.h>
+
+#define TEXT_WIDTH 80
+
+struct text_style {
+    bool colour;
+    int width;
+};
+
+/* A growing text; zeroed to begin with. Want of memory cuts it short. */
+struct text {
+    char *bytes; /* owned; NULL while empty */
+    size_t size;
+    size_t capacity;
+};
+void text_free(struct text *text);
+void text_clear(struct text *text);
+void text_add(struct text *text, const char *format, ...) PRINTF_LIKE(2, 3);
+/* Adds `separator` when the text is not empty, then the rest. */
+void text_join(struct text *text, const char *separator, const char *format, ...) PRINTF_LIKE(3, 4);
+/* The text so far, "" when empty. */
+const char *text_string(const struct text *text);
+
+/* Columns that a UTF-8 text takes on a screen, one per character. */
+int text_columns(const char *text);
+
+/* Prints `name`, then `words` from column `indent` on, wrapped at `width`, with a hanging indent; `margin` (may be
+ * "") stands at the right of the first line. Control characters are shown as '?'. The name is bold in colour. */
+void text_print_wrapped(FILE *out, const struct text_style *style, const char *name, int indent, const char *words,
+                        int width, const char *margin);
+
+#endif

@@ -1,0 +1,23 @@
+/* verbs.h: the verbs of the program, one file each (cmd_NAME.c), and what they share. */
+#ifndef VATCAST_CLI_VERBS_H
+#define VATCAST_CLI_VERBS_H
+
+#include "cli/options.h"
+#include "scenario/scenario.h"
+
+extern const struct verb verb_run;
+extern const struct verb verb_check;
+extern const struct verb verb_show;
+extern const struct verb verb_export;
+extern const struct verb verb_processes;
+extern const struct verb verb_materials;
+
+#define DEFAULT_MODEL "sugar-lime"
+
+/* load.c: as scenario_read and model_read, with the complaints printed to stderr as `file:line: what; what is
+ * expected`. */
+struct status load_scenario(const struct call *call, const char *path, const char *const *overrides,
+                            size_t override_count, struct scenario *scenario) MUST_USE;
+struct status load_model(const struct call *call, const char *name, struct model *model) MUST_USE;
+
+#endif
