@@ -16,12 +16,14 @@
 
 /* Limits of the diagnoses; practice section 3.1, common practice, no source. */
 #define LIME_SHORT_PH 10.3
+#define STILL_DISSOLVING 2.0 /* mol/m3 of lime in suspension: it has only just gone in */
 #define LIME_HEAVY_PH 12.3
 #define OVER_REDUCED_ORP (-0.75)
 #define TIRED_LEUCO_SHARE 0.4
 #define COLD_K 288.15
 #define FREEZING_K 273.65
 #define SPENT_INDIGO 1.5    /* mol/m3 of indigotin in all */
+#define REDUCING_SUGAR 4.0 /* mol/m3: enough that leuco is still on the rise */
 #define SPENT_SUGAR 1.0     /* mol/m3 of hexose and reductone */
 #define CLOUDY 4.0          /* kg/m3 of suspended solids through which cloth comes out specked */
 #define SOUR_PH 9.5
@@ -120,7 +122,7 @@ enum vat_state observe_state(const struct vat *vat)
     if (l->temperature_K < FREEZING_K) {
         return VAT_FROZEN;
     }
-    if (l->ions.ph < LIME_SHORT_PH) {
+    if (l->ions.ph < LIME_SHORT_PH && l->concentration[S_LIME_SUSPENDED] < STILL_DISSOLVING) {
         return VAT_LIME_SHORT;
     }
     if (enough) {
@@ -137,6 +139,9 @@ enum vat_state observe_state(const struct vat *vat)
     }
     if (indigo_total(vat) / l->volume < SPENT_INDIGO) {
         return VAT_INDIGO_SPENT;
+    }
+    if (sugar >= REDUCING_SUGAR) {
+        return l->temperature_K < COLD_K ? VAT_TOO_COLD : VAT_STARTING;
     }
     if (leuco >= TIRED_LEUCO_SHARE * k[K_USABLE_LEUCO]) {
         return VAT_TIRED;

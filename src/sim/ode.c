@@ -237,6 +237,9 @@ static int prepare(struct ode *ode)
 static int factorise(struct ode *ode, double h)
 {
     size_t n = ode->live;
+    if (n == 0) {
+        return 0; /* nothing moves */
+    }
     gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, n, n);
     gsl_permutation permutation = {.size = n, .data = ode->permutation->data};
     gsl_matrix_set_zero(&view.matrix);
@@ -294,11 +297,13 @@ static int stage(struct ode *ode, int s, double h)
     for (size_t a = 0; a < live; a++) {
         ode->packed[a] = ode->w[ode->states[a]];
     }
-    gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, live, live);
-    gsl_permutation permutation = {.size = live, .data = ode->permutation->data};
-    gsl_vector_view answer = gsl_vector_view_array(ode->packed, live);
-    if (gsl_linalg_LU_svx(&view.matrix, &permutation, &answer.vector) != GSL_SUCCESS) {
-        return 1;
+    if (live > 0) {
+        gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, live, live);
+        gsl_permutation permutation = {.size = live, .data = ode->permutation->data};
+        gsl_vector_view answer = gsl_vector_view_array(ode->packed, live);
+        if (gsl_linalg_LU_svx(&view.matrix, &permutation, &answer.vector) != GSL_SUCCESS) {
+            return 1;
+        }
     }
     memset(ode->u[s], 0, n * sizeof *ode->u[s]);
     for (size_t a = 0; a < live; a++) {
