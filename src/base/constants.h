@@ -108,6 +108,43 @@
     X(STRIP_LOSS_PER_DIP, "strip_loss_per_dip", "1")                                                                     \
     X(WASH_OFF_CARRIED, "wash_off_carried", "1")                                                                         \
     X(WASH_OFF_SORBED, "wash_off_sorbed", "1")                                                                           \
+    /* life in a fermented vat */                                                                                        \
+    X(CELL_GROWTH_RATE, "cell_growth_rate", "s-1")                                                                       \
+    X(CELL_TEMPERATURE_LOWEST, "cell_temperature_lowest", "K")                                                           \
+    X(CELL_TEMPERATURE_BEST, "cell_temperature_best", "K")                                                               \
+    X(CELL_TEMPERATURE_HIGHEST, "cell_temperature_highest", "K")                                                         \
+    X(CELL_PH_LOWEST, "cell_ph_lowest", "1")                                                                             \
+    X(CELL_PH_BEST, "cell_ph_best", "1")                                                                                 \
+    X(CELL_PH_HIGHEST, "cell_ph_highest", "1")                                                                           \
+    X(CELL_FEED_HALF, "cell_feed_half", "mol m-3")                                                                       \
+    X(CELL_NITROGEN_HALF, "cell_nitrogen_half", "mol m-3")                                                               \
+    X(CELL_OXYGEN_HALF, "cell_oxygen_half", "mol m-3")                                                                   \
+    X(CELL_YIELD, "cell_yield", "1")                                                                                     \
+    X(CELL_LACTATE_SHARE, "cell_lactate_share", "1")                                                                     \
+    X(CELL_DECAY_RATE_30C, "cell_decay_rate_30C", "s-1")                                                                 \
+    X(CELL_DECAY_ACTIVATION, "cell_decay_activation", "J mol-1")                                                         \
+    X(CELL_DEBRIS_SHARE, "cell_debris_share", "1")                                                                       \
+    X(CELL_DEATH_RATE, "cell_death_rate", "s-1")                                                                         \
+    X(CELL_RESPIRATION, "cell_respiration", "mol kg-1 s-1")                                                              \
+    X(CELL_RESPIRATION_HALF, "cell_respiration_half", "mol m-3")                                                         \
+    X(CELL_SUGAR_TURNOVER, "cell_sugar_turnover", "mol kg-1 s-1")                                                        \
+    X(CELL_REDUCTION, "cell_reduction", "mol kg-1 s-1")                                                                  \
+    X(CELL_REDUCTION_INDIGO_HALF, "cell_reduction_indigo_half", "mol m-3")                                               \
+    X(CELL_REDUCTION_FEED_HALF, "cell_reduction_feed_half", "mol m-3")                                                   \
+    X(CELL_LEUCO_CEILING, "cell_leuco_ceiling", "mol m-3")                                                               \
+    X(CELL_MEDIATOR_FACTOR, "cell_mediator_factor", "1")                                                                 \
+    X(FEED_FAST_RATE_30C, "feed_fast_rate_30C", "s-1")                                                                   \
+    X(FEED_SLOW_RATE_30C, "feed_slow_rate_30C", "s-1")                                                                   \
+    X(FEED_ACTIVATION, "feed_activation", "J mol-1")                                                                     \
+    X(SPOILER_GROWTH_RATE, "spoiler_growth_rate", "s-1")                                                                 \
+    X(SPOILER_TEMPERATURE_LOWEST, "spoiler_temperature_lowest", "K")                                                     \
+    X(SPOILER_TEMPERATURE_BEST, "spoiler_temperature_best", "K")                                                         \
+    X(SPOILER_TEMPERATURE_HIGHEST, "spoiler_temperature_highest", "K")                                                   \
+    X(SPOILER_PH_LOWEST, "spoiler_ph_lowest", "1")                                                                       \
+    X(SPOILER_PH_BEST, "spoiler_ph_best", "1")                                                                           \
+    X(SPOILER_PH_HIGHEST, "spoiler_ph_highest", "1")                                                                     \
+    X(SPOILER_KILLING, "spoiler_killing", "m3 kg-1 s-1")                                                                 \
+    X(SPOILER_INDIGO_RATE, "spoiler_indigo_rate", "m3 kg-1 s-1")                                                         \
     /* what a dyer reads */                                                                                              \
     X(ORP_HALF_VAT, "orp_half_vat", "V")                                                                                 \
     X(ORP_PH_SLOPE, "orp_ph_slope", "V")                                                                                 \
@@ -115,6 +152,11 @@
     X(ORP_SUGAR_HALF, "orp_sugar_half", "mol m-3")                                                                       \
     X(ORP_OXIDISED, "orp_oxidised", "V")                                                                                 \
     X(ORP_LEUCO_HALF, "orp_leuco_half", "mol m-3")                                                                       \
+    X(ORP_CELLS, "orp_cells", "V")                                                                                       \
+    X(ORP_CELLS_HALF, "orp_cells_half", "kg m-3")                                                                        \
+    X(ORP_CELLS_PULL, "orp_cells_pull", "V")                                                                             \
+    X(ALKALI_SHORT_PH, "alkali_short_ph", "1")                                                                           \
+    X(WORK_TEMPERATURE_LOWEST, "work_temperature_lowest", "K")                                                           \
     X(ORP_NOISE, "orp_noise", "V")                                                                                       \
     X(STRIP_NOISE, "strip_noise", "1")                                                                                   \
     X(METER_NOISE, "meter_noise", "1")                                                                                   \

@@ -35,10 +35,18 @@ static void add_contents(const struct material *material, struct text *text)
     add_share(text, material->chalk, "chalk");
     add_share(text, material->soda, "sodium carbonate");
     add_share(text, material->potash, "potassium carbonate");
+    add_share(text, material->fast_feed, "food for a fermentation within days");
+    add_share(text, material->slow_feed, "food within weeks");
     add_share(text, material->mediator, "plant matter that helps reduction");
     add_share(text, material->mediator_high_ph, "plant matter that helps reduction above pH 12");
     add_share(text, material->residue, "insoluble matter");
     add_share(text, material->water, "water");
+    if (material->cells > 0.0) {
+        text_join(text, ", ", "%.3g mg of living cells per kg", 1e6 * material->cells);
+    }
+    if (material->causticity > 0.0) {
+        text_join(text, ", ", "%.3g mol of alkali without carbonate per kg", material->causticity);
+    }
     if (material->acid > 0.0) {
         text_join(text, ", ", "%.3g mol of acid per kg", material->acid);
     }

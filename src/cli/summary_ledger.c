@@ -118,6 +118,7 @@ struct telling {
 
 static const struct telling tellings[] = {
     {"indigo", "Indigo", "", true}, {"hexose", "Sugar", "", false},         {"lime", "Lime", "", false},
+    {"feed", "Feed", "", false},    {"alkali", "Alkali", "", true},
     {"water", "Water", "", true},   {"oxygen", "Air", " of oxygen", false},
 };
 

@@ -81,12 +81,31 @@ static void factors_at(struct temperature_factors *at, const struct settings *se
     at->settle_chalk = stokes_velocity(k[K_CHALK_FLOC_DIAMETER], CALCITE_DENSITY, temperature_K);
     at->latent_heat = water_latent_heat(temperature_K);
     at->uptake_rate = pow(k[K_UPTAKE_RATE_PER_10K], (temperature_K - 303.15) / 10.0);
+    fermentation_factors_at(at, k);
     at->uptake_equilibrium = pow(k[K_UPTAKE_EQUILIBRIUM_PER_10K], (temperature_K - 301.15) / 10.0);
 }
 
 static double at_least_zero(double value)
 {
     return value > 0.0 ? value : 0.0;
+}
+
+struct liquor_totals liquor_totals_of(const struct liquor *liquor)
+{
+    const double *amount = liquor->amount;
+    const double per_volume = 1.0 / liquor->volume;
+    return (struct liquor_totals){
+        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
+        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
+        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
+        .acid = at_least_zero(amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED] +
+                              amount[S_ACETATE]) *
+                per_volume,
+        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
+        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
+        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
+        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
+    };
 }
 
 void liquor_update_inert(struct liquor *liquor, const double *amount)
@@ -124,23 +143,13 @@ void liquor_from_amounts(struct liquor *liquor, const struct settings *settings,
     liquor->air_K = air_temperature(settings, time);
     liquor->sun = sun_strength(settings, time);
 
-    const double per_volume = 1.0 / liquor->volume;
-    struct liquor_totals totals = {
-        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
-        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
-        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
-        .acid = at_least_zero(amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED]) *
-                per_volume,
-        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
-        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
-        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
-        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
-    };
+    const struct liquor_totals totals = liquor_totals_of(liquor);
     if (speciate(&liquor->at.equilibria, &totals, &liquor->ions) != 0) {
         liquor->failure = 1;
         return;
     }
     lime_prepare(liquor);
+    fermentation_prepare(liquor);
     liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
 }
@@ -157,6 +166,7 @@ bool species_touches_equilibrium(enum species species)
     case S_SACCHARINATE:
     case S_OXIDATE:
     case S_ACID_ADDED:
+    case S_ACETATE:
     case S_CALCIUM:
     case S_CARBON:
     case S_ALKALI:

@@ -60,6 +60,9 @@ struct temperature_factors {
     double settle_indigo, settle_lime, settle_chalk; /* m/s */
     double latent_heat;
     double uptake_rate, uptake_equilibrium; /* relative to 30 and 28 degC */
+    double cell_growth, spoiler_growth; /* share of the best growth, 0 to 1: see fermentation.c */
+    double cell_loss;           /* 1/s, decay and death by heat */
+    double feeding;             /* of hydrolysis, relative to 30 degC */
     double pressure_atm;        /* that oxygen_saturation belongs to */
 };
 
@@ -82,6 +85,8 @@ struct liquor {
     double surface_suspended, surface_bed; /* m2 of undissolved indigo: see indigo.c */
     double reduction;            /* mol/s reduced per m2 of surface and mol/m3 of a donor of factor 1: see indigo.c */
     double lime_gap;             /* (C_sat - C)/C_sat of Ca(OH)2: see lime.c */
+    double cell_vigour, spoiler_vigour; /* share of the best growth that temperature and pH allow, 0 to 1 */
+    double cell_loss, spoiler_loss;     /* 1/s */
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 
@@ -89,6 +94,9 @@ struct liquor {
  * temperature is the same to the bit. Pure in its result. */
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          const struct temperature_factors *reuse);
+
+/* Totals from which the liquor's ions are worked out, mol/m3. Needs amount and volume. */
+struct liquor_totals liquor_totals_of(const struct liquor *liquor);
 
 /* The same liquor after a change of amounts that touch neither temperature, volume nor any equilibrium (solids, cloth,
  * oxygen, reductone ...): see species_touches_equilibrium. */

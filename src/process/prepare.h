@@ -10,4 +10,8 @@ void indigo_prepare(struct liquor *liquor);
 /* How far the liquor is from lime saturation. */
 void lime_prepare(struct liquor *liquor);
 
+/* What only temperature decides of the life in a vat, and what the pH adds. */
+void fermentation_factors_at(struct temperature_factors *at, const double *constants);
+void fermentation_prepare(struct liquor *liquor);
+
 #endif

@@ -11,6 +11,7 @@
 #define SETTLING_PROCESS_COUNT 4
 #define HEAT_PROCESS_COUNT 6
 #define CLOTH_PROCESS_COUNT MAX_SOAKING_GROUPS
+#define FERMENTATION_PROCESS_COUNT 18
 
 extern const struct process indigo_processes[INDIGO_PROCESS_COUNT];
 extern const struct process sugar_processes[SUGAR_PROCESS_COUNT];
@@ -19,5 +20,6 @@ extern const struct process lime_processes[LIME_PROCESS_COUNT];
 extern const struct process settling_processes[SETTLING_PROCESS_COUNT];
 extern const struct process heat_processes[HEAT_PROCESS_COUNT];
 extern const struct process cloth_processes[CLOTH_PROCESS_COUNT];
+extern const struct process fermentation_processes[FERMENTATION_PROCESS_COUNT];
 
 #endif

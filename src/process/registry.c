@@ -5,7 +5,7 @@
 
 #define PROCESS_TOTAL                                                                                                    \
     (INDIGO_PROCESS_COUNT + SUGAR_PROCESS_COUNT + OXYGEN_PROCESS_COUNT + LIME_PROCESS_COUNT + SETTLING_PROCESS_COUNT +   \
-     HEAT_PROCESS_COUNT + CLOTH_PROCESS_COUNT)
+     HEAT_PROCESS_COUNT + CLOTH_PROCESS_COUNT + FERMENTATION_PROCESS_COUNT)
 
 static const struct {
     const struct process *processes;
@@ -14,7 +14,7 @@ static const struct {
     {indigo_processes, INDIGO_PROCESS_COUNT},     {sugar_processes, SUGAR_PROCESS_COUNT},
     {oxygen_processes, OXYGEN_PROCESS_COUNT},     {lime_processes, LIME_PROCESS_COUNT},
     {settling_processes, SETTLING_PROCESS_COUNT}, {heat_processes, HEAT_PROCESS_COUNT},
-    {cloth_processes, CLOTH_PROCESS_COUNT},
+    {cloth_processes, CLOTH_PROCESS_COUNT},       {fermentation_processes, FERMENTATION_PROCESS_COUNT},
 };
 
 size_t process_count(void)

@@ -6,7 +6,7 @@
 
 #include <stddef.h>
 
-#define PROCESSES_KNOWN_MOST 64
+#define PROCESSES_KNOWN_MOST 96
 
 size_t process_count(void);
 

@@ -8,8 +8,9 @@
 
 #define MAX_SOAKING_GROUPS 4 /* groups of cloth in the liquor at once */
 
-/* X(enum, name, unit, C, H, O, indigo core (C16H8N2O2), Ca, alkali, strong anion, charge)
- * Indigo's carbon, nitrogen and two oxygens stay together in every process, so they are counted as one core. */
+/* X(enum, name, unit, C, H, O, indigo core (C16H8N2O2), Ca, alkali, strong anion, charge[, nitrogen])
+ * Indigo's carbon, nitrogen and two oxygens stay together in every process, so they are counted as one core. Nitrogen of the
+ * feed and of cells stands last, where there is any. Cells are C5H7O2N, the usual formula of their dry mass. */
 #define SPECIES_LIST(X)                                                                                                  \
     X(WATER, "water", "mol", 0, 2, 1, 0, 0, 0, 0, 0)                                                                     \
     X(HEAT, "heat", "J", 0, 0, 0, 0, 0, 0, 0, 0)                                                                         \
@@ -31,6 +32,13 @@
     X(SACCHARINATE, "saccharinate", "mol", 6, 11, 6, 0, 0, 0, 0, -1)                                                     \
     X(OXIDATE, "arabinonate with formate", "mol", 6, 10, 8, 0, 0, 0, 0, -2)                                              \
     X(ACID_ADDED, "added acid", "mol", 2, 3, 2, 0, 0, 0, 0, -1)                                                          \
+    X(ACETATE, "acetate", "mol", 2, 3, 2, 0, 0, 0, 0, -1)                                                                \
+    X(FEED_FAST, "quick feed", "mol", 6, 10, 5, 0, 0, 0, 0, 0)                                                           \
+    X(FEED_SLOW, "slow feed", "mol", 6, 10, 5, 0, 0, 0, 0, 0)                                                            \
+    X(NITROGEN, "assimilable nitrogen", "mol", 0, 3, 0, 0, 0, 0, 0, 0, 1)                                                \
+    X(CELLS, "reducing cells", "mol", 5, 7, 2, 0, 0, 0, 0, 0, 1)                                                         \
+    X(SPOILERS, "spoilers", "mol", 5, 7, 2, 0, 0, 0, 0, 0, 1)                                                            \
+    X(DEBRIS, "dead cells", "mol", 5, 7, 2, 0, 0, 0, 0, 0, 1)                                                            \
     X(CALCIUM, "calcium", "mol", 0, 0, 0, 0, 1, 0, 0, 2)                                                                 \
     X(LIME_SUSPENDED, "suspended lime", "mol", 0, 2, 2, 0, 1, 0, 0, 0)                                                   \
     X(LIME_BED, "bed lime", "mol", 0, 2, 2, 0, 1, 0, 0, 0)                                                               \
@@ -53,10 +61,11 @@
     X(AIR_OXYGEN, "oxygen of the air", "mol", 0, 0, 2, 0, 0, 0, 0, 0)                                                    \
     X(AIR_CARBON_DIOXIDE, "carbon dioxide of the air", "mol", 1, 0, 2, 0, 0, 0, 0, 0)                                    \
     X(AIR_WATER, "water vapour of the air", "mol", 0, 2, 1, 0, 0, 0, 0, 0)                                               \
+    X(AIR_HYDROGEN, "hydrogen given off", "mol", 0, 2, 0, 0, 0, 0, 0, 0)                                                 \
     X(SURROUNDINGS, "heat of the surroundings", "J", 0, 0, 0, 0, 0, 0, 0, 0)
 
 enum species {
-#define SPECIES_ENUM(id, name, unit, c, h, o, core, ca, alkali, anion, charge) S_##id,
+#define SPECIES_ENUM(id, name, unit, c, h, o, core, ca, alkali, anion, ...) S_##id,
     SPECIES_LIST(SPECIES_ENUM)
 #undef SPECIES_ENUM
     SPECIES_COUNT
@@ -64,7 +73,7 @@ enum species {
 #define STATE_COUNT ((int)S_HYDROXIDE)
 
 enum element { ELEMENT_C, ELEMENT_H, ELEMENT_O, ELEMENT_INDIGO, ELEMENT_CA, ELEMENT_ALKALI, ELEMENT_ANION, CHARGE,
-               ELEMENT_COUNT };
+               ELEMENT_N, ELEMENT_COUNT };
 
 struct species_info {
     const char *name;
@@ -78,6 +87,8 @@ extern const char *const element_names[ELEMENT_COUNT];
 #define MOLAR_INDIGOTIN 0.26227
 #define MOLAR_HEXOSE 0.18016
 #define MOLAR_SUCROSE 0.34230
+#define MOLAR_FEED 0.16214  /* C6H10O5 */
+#define MOLAR_CELLS 0.11312 /* C5H7O2N */
 #define MOLAR_LIME 0.074093
 #define MOLAR_CHALK 0.100087
 #define MOLAR_SODA 0.105988

@@ -13,7 +13,7 @@
 
 #define MODEL_NAME_SIZE 64
 #define SOURCE_SIZE 256
-#define PROCESSES_MOST 64
+#define PROCESSES_MOST 96
 
 struct constant {
     double low, nominal, high; /* SI units as base/constants.h says */
@@ -25,13 +25,18 @@ struct constant {
  * `wet`, else inert. Purity given in a scenario scales `active`, the one share that the material is bought for. */
 struct material {
     char name[MODEL_NAME_SIZE]; /* "slaked lime" */
-    char kind[MODEL_NAME_SIZE]; /* indigo | sugar | lime | alkali | acid | mediator | other */
+    char kind[MODEL_NAME_SIZE]; /* indigo | sugar | lime | alkali | acid | mediator | other | food */
     double indigotin;           /* kg/kg */
     double fructose, glucose;   /* kg/kg, free sugars that reduce (others that reduce count as glucose) */
     double sucrose;             /* kg/kg, does not reduce */
     double lime;                /* kg Ca(OH)2 per kg */
     double chalk;               /* kg CaCO3 per kg */
     double soda, potash;        /* kg Na2CO3 per kg, kg K2CO3 per kg */
+    double fast_feed, slow_feed; /* kg/kg, what cells turn to sugar within days, within weeks (starch; bran's fibre) */
+    double lactate;             /* mol per kg, of the spent food in old vat liquor */
+    double nitrogen;            /* mol of nitrogen that cells can use per kg */
+    double cells, spoilers;     /* kg/kg, living cells that reduce indigo, that spoil a vat */
+    double causticity;          /* mol of alkali without carbonate per kg, as in ash lye; at most 0.1 */
     double acid;                /* mol of acid charge per kg (vinegar, citric acid, acidity of honey) */
     double mediator;            /* kg of anthraquinone-bearing plant matter (madder) per kg */
     double mediator_high_ph;    /* kg of naphthoquinone-bearing plant matter (henna), works above pH 12 only */

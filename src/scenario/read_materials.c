@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const kind_words[] = {"indigo", "sugar", "lime", "alkali", "acid", "mediator", "other", NULL};
+static const char *const kind_words[] = {"indigo", "sugar", "lime", "alkali", "acid", "mediator", "other", "food", NULL};
 static const char *const ph_response_words[] = {"cellulose", "silk", "wool", NULL};
 
 bool material_is_hydroxide(const char *name)
@@ -18,6 +18,11 @@ bool material_is_hydroxide(const char *name)
         lowered[length] = (char)tolower((unsigned char)name[length]);
     }
     lowered[length] = '\0';
+    /* Water run through wood ash: dissolved potash with a little causticity. "Potash lye" is another thing. */
+    static const char *const of_ashes[] = {"ash lye", "wood ash lye", "wood-ash lye", NULL};
+    if (word_index(lowered, of_ashes) >= 0) {
+        return false;
+    }
     static const char *const marks[] = {"caustic", "sodium hydroxide", "potassium hydroxide", "naoh", "koh"};
     for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++) {
         if (strstr(lowered, marks[i]) != NULL) {
@@ -49,6 +54,13 @@ static const struct share_key share_keys[] = {
     {"chalk", offsetof(struct material, chalk), 1, true},
     {"soda", offsetof(struct material, soda), 1, true},
     {"potash", offsetof(struct material, potash), 1, true},
+    {"fast_feed", offsetof(struct material, fast_feed), 1, true},
+    {"slow_feed", offsetof(struct material, slow_feed), 1, true},
+    {"nitrogen", offsetof(struct material, nitrogen), 30, false}, /* mol/kg */
+    {"cells", offsetof(struct material, cells), 1, false},
+    {"spoilers", offsetof(struct material, spoilers), 1, false},
+    {"lactate", offsetof(struct material, lactate), 30, false}, /* mol/kg */
+    {"causticity", offsetof(struct material, causticity), 0.1, false}, /* mol/kg: no hydroxide lye comes this weak */
     {"acid", offsetof(struct material, acid), 30, false}, /* mol/kg; oxalic acid would have 22 */
     {"mediator", offsetof(struct material, mediator), 1, false},
     {"mediator_high_ph", offsetof(struct material, mediator_high_ph), 1, false},
@@ -66,6 +78,13 @@ static const char *const material_keys[] = {"name",
                                             "chalk",
                                             "soda",
                                             "potash",
+                                            "fast_feed",
+                                            "slow_feed",
+                                            "nitrogen",
+                                            "cells",
+                                            "spoilers",
+                                            "lactate",
+                                            "causticity",
                                             "acid",
                                             "mediator",
                                             "mediator_high_ph",

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #define PATH_SIZE 1024
+#define LIKE_DEPTH_MOST 4
 
 static struct status no_memory(void)
 {
@@ -93,13 +94,13 @@ static void constant_names(const char *names[CONSTANT_COUNT + 1])
 }
 
 /* One complaint that names the first few constants that are not there. */
-static void constants_missing(struct reader *reader, const struct setting *constants)
+static void constants_missing(struct reader *reader, const struct setting *constants, const struct model *model)
 {
     char list[240] = "";
     size_t used = 0;
     int missing = 0;
     for (int i = 0; i < CONSTANT_COUNT; i++) {
-        if (setting_find(constants, constant_specs[i].name) != NULL) {
+        if (model->constants[i].source[0] != '\0' || setting_find(constants, constant_specs[i].name) != NULL) {
             continue;
         }
         missing++;
@@ -137,7 +138,7 @@ static void constants_read(struct reader *reader, const struct setting *root, st
                      nearest == NULL ? "" : nearest, nearest == NULL ? "" : "'?");
         }
     }
-    constants_missing(reader, constants);
+    constants_missing(reader, constants, model);
 }
 
 void constants_override(struct reader *reader, const struct setting *root, struct model *model)
@@ -168,6 +169,16 @@ void constants_override(struct reader *reader, const struct setting *root, struc
     }
 }
 
+/* Whether an entry means a process: "all", its name, or how its name begins, with a star: "ferment_*". */
+static bool process_is_meant(const char *entry, const char *name)
+{
+    size_t length = strlen(entry);
+    if (length > 0 && entry[length - 1] == '*') {
+        return strncmp(entry, name, length - 1) == 0;
+    }
+    return strcmp(entry, "all") == 0 || strcmp(entry, name) == 0;
+}
+
 static void processes_read(struct reader *reader, const struct setting *root, const char *const *process_names,
                            struct model *model)
 {
@@ -182,13 +193,16 @@ static void processes_read(struct reader *reader, const struct setting *root, co
                      setting_type_words(item->type));
             continue;
         }
-        bool all = strcmp(item->text, "all") == 0;
-        int index = word_index(item->text, process_names);
-        if (!all && index < 0) {
-            complain_unknown(reader, item, "process", item->text, process_names);
-        }
+        bool known = strcmp(item->text, "all") == 0;
+        bool off = item->text[0] == '-';
         for (int p = 0; p < PROCESSES_MOST && process_names[p] != NULL; p++) {
-            model->process_on[p] = model->process_on[p] || all || p == index;
+            if (process_is_meant(item->text + off, process_names[p])) {
+                model->process_on[p] = !off;
+                known = true;
+            }
+        }
+        if (!known) {
+            complain_unknown(reader, item, "process", item->text, process_names);
         }
     }
 }
@@ -227,21 +241,49 @@ static void model_path(const char *name, const char *base_folder, const char *mo
     }
 }
 
-static struct status model_file_read(struct reader *reader, const char *path, const char *const *process_names,
+static struct status model_file_read(struct reader *reader, const char *path, const char *const *process_names, int depth,
+                                     struct model *model);
+
+/* The model that this one is like: its constants hold wherever this one names none of its own. */
+static struct status model_like_read(struct reader *reader, const struct setting *root, const char *path, int depth,
                                      struct model *model)
 {
-    static const char *const keys[] = {"name", "about", "processes", "constants", NULL};
+    char name[MODEL_NAME_SIZE] = "";
+    char folder[PATH_SIZE];
+    char other[PATH_SIZE + MODEL_NAME_SIZE + 8];
+    group_text(reader, root, "like", name, sizeof name);
+    const struct setting *like = setting_find(root, "like");
+    if (like == NULL || name[0] == '\0') {
+        return status_ok();
+    }
+    folder_of(path, folder, sizeof folder);
+    (void)snprintf(other, sizeof other, "%s%s.conf", folder, name);
+    if (depth >= LIKE_DEPTH_MOST || strchr(name, '/') != NULL || access(other, F_OK) != 0) {
+        complain(reader, like, "'like' is \"%s\"; expected another model in the same folder, at most %d deep", name,
+                 LIKE_DEPTH_MOST);
+        return status_ok();
+    }
+    return model_file_read(reader, other, NULL, depth + 1, model);
+}
+
+static struct status model_file_read(struct reader *reader, const char *path, const char *const *process_names, int depth,
+                                     struct model *model)
+{
+    static const char *const keys[] = {"name", "about", "like", "processes", "constants", NULL};
     struct document document;
     RETURN_IF_FAILED(document_read(path, &document, reader->complaints));
     struct status status = status_ok();
     if (document.parsed) {
         group_check_keys(reader, &document.root, "the model", keys);
+        status = model_like_read(reader, &document.root, path, depth, model);
         (void)group_needs(reader, &document.root, "name", "\"sugar-lime\"");
         group_text(reader, &document.root, "name", model->name, sizeof model->name);
         group_text(reader, &document.root, "about", model->about, sizeof model->about);
         processes_read(reader, &document.root, process_names, model);
         constants_read(reader, &document.root, model);
-        status = text_keep(model, path, &document.source);
+        if (status.code == STATUS_OK) {
+            status = text_keep(model, path, &document.source);
+        }
     }
     document_free(&document);
     return status;
@@ -291,7 +333,7 @@ struct status model_read_with(const struct quantities *quantities, const char *n
     (void)snprintf(model->path, sizeof model->path, "%.511s", path);
     struct reader reader = {.quantities = quantities, .complaints = complaints};
     size_t before = complaints->count + complaints->dropped;
-    struct status status = model_file_read(&reader, path, process_names, model);
+    struct status status = model_file_read(&reader, path, process_names, 0, model);
     if (status.code == STATUS_OK) {
         status = table_read(&reader, path, models_folder, "materials.conf", materials_read, model);
     }

@@ -25,7 +25,8 @@ bool species_is_suspended(enum species species)
 bool species_is_settled(enum species species)
 {
     return species == S_INDIGO_BED || species == S_PARTICLES_BED || species == S_LIME_BED || species == S_CHALK_BED ||
-           species == S_LEUCO_HELD || species == S_RESIDUE;
+           species == S_LEUCO_HELD || species == S_RESIDUE || species == S_FEED_FAST || species == S_FEED_SLOW ||
+           species == S_DEBRIS;
 }
 
 bool species_is_dissolved(enum species species)
@@ -103,11 +104,17 @@ void vat_add_dose(struct vat *vat, const struct dose *dose, double temperature_K
     vat_flow(vat, flow, S_LIME_SUSPENDED, mass * lime / MOLAR_LIME);
     vat_flow(vat, flow, S_CHALK_SUSPENDED, mass * chalk / MOLAR_CHALK);
     double carbonate = scale * mass * (m->soda / MOLAR_SODA + m->potash / MOLAR_POTASH);
-    vat_flow(vat, flow, S_ALKALI, 2.0 * carbonate);
+    vat_flow(vat, flow, S_ALKALI, 2.0 * carbonate + scale * mass * m->causticity);
     vat_flow(vat, flow, S_CARBON, carbonate);
     vat_flow(vat, flow, S_ACID_ADDED, scale * mass * m->acid);
     vat_flow(vat, flow, S_MEDIATOR, mass * m->mediator);
     vat_flow(vat, flow, S_MEDIATOR_HIGH_PH, mass * m->mediator_high_ph);
+    vat_flow(vat, flow, S_FEED_FAST, scale * mass * m->fast_feed / MOLAR_FEED);
+    vat_flow(vat, flow, S_FEED_SLOW, scale * mass * m->slow_feed / MOLAR_FEED);
+    vat_flow(vat, flow, S_NITROGEN, scale * mass * m->nitrogen);
+    vat_flow(vat, flow, S_CELLS, mass * m->cells / MOLAR_CELLS);
+    vat_flow(vat, flow, S_SPOILERS, mass * m->spoilers / MOLAR_CELLS);
+    vat_flow(vat, flow, S_LACTATE, mass * m->lactate);
     vat_flow(vat, flow, S_RESIDUE, mass * residue);
     double water = mass * m->water / WATER_MOLAR_MASS;
     double temperature = isnan(temperature_K) ? air_temperature(&vat->settings, vat->time) : temperature_K;

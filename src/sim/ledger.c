@@ -28,7 +28,28 @@ static const struct substance_info substances[LEDGER_COUNT] = {
     [LEDGER_OXYGEN] = {"oxygen", "dissolved oxygen and peroxide, as O2", "g", 1e3 * MOLAR_OXYGEN},
     [LEDGER_WATER] = {"water", "water of the liquor", "kg", MOLAR_WATER},
     [LEDGER_HEAT] = {"heat", "heat above 0 degC", "kJ", 1e-3},
+    [LEDGER_FEED] = {"feed", "carbon of feed, sugars and cells, as hexose", "g", 1e3 * MOLAR_HEXOSE},
+    [LEDGER_ALKALI] = {"alkali", "soda and potash, as Na2CO3", "g", 500.0 * MOLAR_SODA},
 };
+
+static bool is_feed(enum species species)
+{
+    switch (species) {
+    case S_FEED_FAST:
+    case S_FEED_SLOW:
+    case S_FRUCTOSE:
+    case S_GLUCOSE:
+    case S_SUCROSE:
+    case S_REDUCTONE:
+    case S_RESERVE:
+    case S_CELLS:
+    case S_SPOILERS:
+    case S_DEBRIS:
+        return true;
+    default:
+        return false;
+    }
+}
 
 double ledger_weight(enum ledger_substance substance, enum species species)
 {
@@ -48,6 +69,10 @@ double ledger_weight(enum ledger_substance substance, enum species species)
         return species == S_WATER;
     case LEDGER_HEAT:
         return species == S_HEAT;
+    case LEDGER_FEED:
+        return is_feed(species) ? species_table[species].composition[ELEMENT_C] / 6.0 : 0.0;
+    case LEDGER_ALKALI:
+        return species_table[species].composition[ELEMENT_ALKALI];
     case LEDGER_COUNT:
         break;
     }
@@ -151,6 +176,32 @@ static const struct process_row process_rows[] = {
     {LEDGER_HEXOSE, "reduction", "reduced_indigo", PART_OUT},
     {LEDGER_HEXOSE, "reductone_to", "broke_down", PART_OUT},
     {LEDGER_HEXOSE, "reserve_decay", "broke_down", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_fast_feed", "opened_from_feed", PART_IN},
+    {LEDGER_HEXOSE, "ferment_slow_feed", "opened_from_feed", PART_IN},
+    {LEDGER_HEXOSE, "ferment_inversion", "split_from_sucrose", PART_IN},
+    {LEDGER_HEXOSE, "ferment_growth", "into_cells", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_spoiler_growth", "into_cells", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_lactate", "fermented", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_gas", "fermented", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_reduction", "reduced_indigo", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_respiration", "breathed", PART_OUT},
+    {LEDGER_HEXOSE, "ferment_spoiler_acid", "soured", PART_OUT},
+    {LEDGER_FEED, "reduction", "reduced_indigo", PART_OUT},
+    {LEDGER_FEED, "reductone_to", "broke_down", PART_OUT},
+    {LEDGER_FEED, "reserve_decay", "broke_down", PART_OUT},
+    {LEDGER_FEED, "reductone_oxidation", "met_air", PART_OUT},
+    {LEDGER_FEED, "reserve_oxidation", "met_air", PART_OUT},
+    {LEDGER_FEED, "peroxide", "met_air", PART_OUT},
+    {LEDGER_FEED, "ferment_lactate", "to_lactate", PART_OUT},
+    {LEDGER_FEED, "ferment_gas", "to_acetate_and_gas", PART_OUT},
+    {LEDGER_FEED, "ferment_reduction", "reduced_indigo", PART_OUT},
+    {LEDGER_FEED, "ferment_respiration", "breathed", PART_OUT},
+    {LEDGER_FEED, "ferment_spoiler_acid", "soured", PART_OUT},
+    {LEDGER_LIME, "ferment_lactate", "acids_of_fermenting", PART_OUT},
+    {LEDGER_LIME, "ferment_gas", "acids_of_fermenting", PART_OUT},
+    {LEDGER_LIME, "ferment_respiration", "acids_of_breathing", PART_OUT},
+    {LEDGER_LIME, "ferment_spoiler_acid", "acids_of_souring", PART_OUT},
+    {LEDGER_LIME, "ferment_reduction", "acids_of_reducing", PART_OUT},
     {LEDGER_LIME, "reduction", "acids_of_reducing", PART_OUT},
     {LEDGER_LIME, "reductone_to", "acids_of_breakdown", PART_OUT},
     {LEDGER_LIME, "reserve_decay", "acids_of_breakdown", PART_OUT},
@@ -164,6 +215,7 @@ static const struct process_row process_rows[] = {
     {LEDGER_OXYGEN, "reductone_oxidation", "took_sugar", PART_OUT},
     {LEDGER_OXYGEN, "reserve_oxidation", "took_sugar", PART_OUT},
     {LEDGER_OXYGEN, "peroxide", "took_sugar", PART_OUT},
+    {LEDGER_OXYGEN, "ferment_respiration", "breathed", PART_OUT},
     {LEDGER_WATER, "evaporation", "evaporated", PART_OUT},
     {LEDGER_HEAT, "evaporation_heat", "evaporation", PART_OUT},
     {LEDGER_HEAT, "wall", "wall", PART_OUT},
@@ -194,6 +246,11 @@ static const struct {
     {LEDGER_HEXOSE, "glucose", {S_GLUCOSE}, 1},
     {LEDGER_HEXOSE, "reductone", {S_REDUCTONE}, 1},
     {LEDGER_HEXOSE, "reserve", {S_RESERVE}, 1},
+    {LEDGER_FEED, "quick_feed", {S_FEED_FAST}, 1},
+    {LEDGER_FEED, "slow_feed", {S_FEED_SLOW}, 1},
+    {LEDGER_FEED, "sugars", {S_FRUCTOSE, S_GLUCOSE, S_SUCROSE, S_REDUCTONE, S_RESERVE}, 5},
+    {LEDGER_FEED, "cells", {S_CELLS, S_SPOILERS}, 2},
+    {LEDGER_FEED, "dead_cells", {S_DEBRIS}, 1},
     {LEDGER_LIME, "undissolved", {S_LIME_SUSPENDED, S_LIME_BED}, 2},
     {LEDGER_OXYGEN, "dissolved", {S_OXYGEN}, 1},
     {LEDGER_OXYGEN, "peroxide", {S_PEROXIDE}, 1},
@@ -307,8 +364,9 @@ struct status ledger_fill(struct vat *vat)
     if (result->ledger == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the ledger");
     }
-    result->ledger_count = LEDGER_COUNT;
-    for (int i = 0; i < LEDGER_COUNT; i++) {
+    const int count = vat->ferments ? LEDGER_COUNT : LEDGER_FEED;
+    result->ledger_count = (size_t)count;
+    for (int i = 0; i < count; i++) {
         struct rows rows = {0};
         collect_in_and_out(vat, (enum ledger_substance)i, &rows);
         collect_left(vat, (enum ledger_substance)i, &rows);

@@ -11,7 +11,8 @@ void ledger_add_leg(struct vat *vat, const double *extents);
 struct status ledger_fill(struct vat *vat) MUST_USE;
 
 /* How much of a ledger's substance one unit of a species holds. Substances in the order of enum ledger_substance. */
-enum ledger_substance { LEDGER_INDIGO, LEDGER_HEXOSE, LEDGER_LIME, LEDGER_OXYGEN, LEDGER_WATER, LEDGER_HEAT, LEDGER_COUNT };
+enum ledger_substance { LEDGER_INDIGO, LEDGER_HEXOSE, LEDGER_LIME, LEDGER_OXYGEN, LEDGER_WATER, LEDGER_HEAT,
+                        LEDGER_FEED, LEDGER_ALKALI, LEDGER_COUNT }; /* the last two only where cells live */
 double ledger_weight(enum ledger_substance substance, enum species species);
 
 #endif

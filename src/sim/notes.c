@@ -32,6 +32,19 @@ static const struct {
     [VAT_STIRRED_UP] = {NOTE_INFO, "reduced but cloudy: let it settle before dyeing"},
     [VAT_STARTING] = {NOTE_INFO, "reducing, not ready yet"},
     [VAT_FROZEN] = {NOTE_WARNING, "at the freezing point"},
+    [VAT_ASLEEP] = {NOTE_WARNING, "asleep: alive but idle; warm it, feed a little bran, stir once a day and wait a week"},
+    [VAT_RUNAWAY] = {NOTE_WARNING, "running away: acid is made fast; add soda, potash or lime in small steps, no feed for now"},
+    [VAT_PUTRID] = {NOTE_WARNING, "putrid: spoilers have it; lime or soda up to the working pH at once and again, or give it up"},
+    [VAT_STALLED] = {NOTE_WARNING, "stalled by alkali: add none; wait, keep it warm, feed bran, or thin it with warm water"},
+};
+
+/* What the same diagnosis means where cells do the work. */
+static const char *const live_notes[sizeof state_notes / sizeof state_notes[0]] = {
+    [VAT_TIRED] = "tired: little leuco; let it rest a day or two, warm, stirred once a day; then a little bran",
+    [VAT_OXIDISED] = "gone blue: air has got in; cover it, keep it warm, let it rest",
+    [VAT_LIME_SHORT] = "alkali is short, spoilers may come; add soda, potash or lime in small steps",
+    [VAT_TOO_COLD] = "too cold for its cells: warm it slowly and keep it steady, nights too",
+    [VAT_STARTING] = "fermenting, not ready yet: keep it warm and covered, stir once a day",
 };
 
 struct status vat_watch(struct vat *vat, const double *row)
@@ -39,7 +52,8 @@ struct status vat_watch(struct vat *vat, const double *row)
     int state = (int)row[SERIES_STATE];
     if (state != vat->last_state) {
         vat->last_state = state;
-        RETURN_IF_FAILED(vat_note(vat, state_notes[state].kind, "%s", state_notes[state].text));
+        RETURN_IF_FAILED(vat_note(vat, state_notes[state].kind, "%s",
+                                  vat->ferments && live_notes[state] != NULL ? live_notes[state] : state_notes[state].text));
     }
     if (!vat->bed_told && row[SERIES_BED_SHARE] > DEEP_BED) {
         vat->bed_told = true;

@@ -5,6 +5,7 @@
 #include "chem/lime.h"
 #include "chem/redox.h"
 #include "chem/water.h"
+#include "sim/observe_life.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
@@ -51,7 +52,10 @@ double observe_orp(const struct liquor *liquor)
     double carriers = leuco + reductone;
     double half = k[K_ORP_LEUCO_HALF];
     double weight = carriers * carriers / (carriers * carriers + half * half);
-    return weight * (dye - pull) + (1.0 - weight) * k[K_ORP_OXIDISED];
+    /* Living cells take the oxygen and hold the liquor below an aired one, and the dye below its own potential. */
+    double life = life_strength(liquor);
+    double aired = k[K_ORP_OXIDISED] + life * (k[K_ORP_CELLS] - k[K_ORP_OXIDISED]);
+    return weight * (dye - pull - life * k[K_ORP_CELLS_PULL]) + (1.0 - weight) * aired;
 }
 
 static double indigo_total(const struct vat *vat)
@@ -65,7 +69,7 @@ double observe_bed_depth(const struct vat *vat)
     const double *n = vat->amount;
     double solids = (n[S_INDIGO_BED] + n[S_LEUCO_HELD]) * MOLAR_INDIGOTIN / INDIGO_BULK +
                     n[S_LIME_BED] * MOLAR_LIME / LIME_DENSITY + n[S_CHALK_BED] * MOLAR_CHALK / CALCITE_DENSITY +
-                    n[S_RESIDUE] / RESIDUE_BULK;
+                    (n[S_RESIDUE] + (n[S_FEED_FAST] + n[S_FEED_SLOW]) * MOLAR_FEED + n[S_DEBRIS] * MOLAR_CELLS) / RESIDUE_BULK;
     return at_least_zero(solids) / vat->constants[K_BED_SOLID_SHARE] / vat->settings.area;
 }
 
@@ -92,6 +96,9 @@ enum look_kind observe_look(const struct vat *vat)
 enum smell observe_smell(const struct vat *vat)
 {
     const struct liquor *l = &vat->liquor;
+    if (vat->ferments) {
+        return life_smell(vat);
+    }
     if (l->ions.ph < SOUR_PH) {
         return SMELL_SOUR;
     }
@@ -121,6 +128,10 @@ enum vat_state observe_state(const struct vat *vat)
     bool enough = leuco >= k[K_USABLE_LEUCO] && orp <= k[K_USABLE_ORP];
     if (l->temperature_K < FREEZING_K) {
         return VAT_FROZEN;
+    }
+    if (vat->ferments) {
+        return life_state(vat, enough, indigo_total(vat) / l->volume < SPENT_INDIGO,
+                          observe_suspended_mass(vat) / l->volume > CLOUDY);
     }
     if (l->ions.ph < LIME_SHORT_PH && l->concentration[S_LIME_SUSPENDED] < STILL_DISSOLVING) {
         return VAT_LIME_SHORT;
@@ -169,7 +180,7 @@ void observe_series(const struct vat *vat, double *row)
         cloth_in += vat->settings.cloth[i].in ? vat->settings.cloth[i].mass : 0.0;
     }
     double acid = l->concentration[S_LACTATE] + l->concentration[S_SACCHARINATE] + 2.0 * l->concentration[S_OXIDATE] +
-                  l->concentration[S_ACID_ADDED];
+                  l->concentration[S_ACID_ADDED] + l->concentration[S_ACETATE];
     row[SERIES_TIME] = vat->time;
     row[SERIES_TEMPERATURE] = l->temperature_K - 273.15;
     row[SERIES_AIR_TEMPERATURE] = l->air_K - 273.15;
@@ -199,6 +210,12 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_LIME_SOLID] = 1e3 * (n[S_LIME_SUSPENDED] + n[S_LIME_BED]) * MOLAR_LIME;
     row[SERIES_LIME_SUSPENDED] = 1e3 * n[S_LIME_SUSPENDED] * MOLAR_LIME;
     row[SERIES_CHALK] = 1e3 * (n[S_CHALK_SUSPENDED] + n[S_CHALK_BED]) * MOLAR_CHALK;
+    row[SERIES_FEED] = per_volume(vat, S_FEED_FAST, MOLAR_FEED) + per_volume(vat, S_FEED_SLOW, MOLAR_FEED);
+    row[SERIES_NITROGEN] = l->concentration[S_NITROGEN];
+    row[SERIES_CELLS] = 1e3 * per_volume(vat, S_CELLS, MOLAR_CELLS);
+    row[SERIES_SPOILERS] = 1e3 * per_volume(vat, S_SPOILERS, MOLAR_CELLS);
+    row[SERIES_PH_FALL] = vat->ferments ? life_ph_fall(l) : 0.0;
+    row[SERIES_FLOWER] = vat->ferments ? life_flower(l) : 0.0;
     row[SERIES_OXYGEN] = 1e3 * per_volume(vat, S_OXYGEN, MOLAR_OXYGEN);
     row[SERIES_TURBIDITY] = observe_suspended_mass(vat) / l->volume;
     row[SERIES_BED_DEPTH] = 1e2 * bed;

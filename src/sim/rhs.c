@@ -15,6 +15,7 @@ void reaction_prepare(struct vat *vat)
     const struct model *model = &vat->scenario->model;
     reaction->settings = &vat->settings;
     reaction->count = 0;
+    vat->ferments = false;
     for (size_t i = 0; i < process_count(); i++) {
         if (!model->process_on[i]) {
             continue;
@@ -23,6 +24,7 @@ void reaction_prepare(struct vat *vat)
         size_t j = reaction->count++;
         reaction->active[j] = process;
         reaction->index[j] = i;
+        vat->ferments = vat->ferments || strcmp(process->name, "ferment_growth") == 0;
         int kept = 0;
         for (int t = 0; t < PROCESS_TERMS_MOST && process->terms[t].coefficient != 0; t++) {
             if ((int)process->terms[t].species < STATE_COUNT) { /* the implied species are not integrated */
@@ -44,6 +46,8 @@ void reaction_prepare(struct vat *vat)
     reaction->typical[S_OXYGEN] = 0.01 * volume;
     reaction->typical[S_PEROXIDE] = 0.01 * volume;
     reaction->typical[S_CARBON] = 0.1 * volume;
+    reaction->typical[S_CELLS] = 0.01 * volume;
+    reaction->typical[S_SPOILERS] = 0.01 * volume;
     reaction->typical[S_INDIGO_FILM] = 1e-4 * vat->settings.area;
     for (int s = S_CLOTH_0; s <= S_CLOTH_3; s++) {
         reaction->typical[s] = 0.1 * volume;

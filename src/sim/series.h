@@ -34,6 +34,12 @@
     X(LIME_SOLID, "lime_solid", "g", "undissolved Ca(OH)2, suspended and in the bed")                                    \
     X(LIME_SUSPENDED, "lime_suspended", "g", "undissolved Ca(OH)2 in suspension")                                        \
     X(CHALK, "chalk", "g", "solid CaCO3, suspended, in the bed and in the crust")                                        \
+    X(FEED, "feed", "g L-1", "feed of a fermentation still to be opened up, quick and slow")                             \
+    X(NITROGEN, "nitrogen", "mmol L-1", "nitrogen that cells can use")                                                   \
+    X(CELLS, "cells", "mg L-1", "living cells that reduce indigo, dry")                                                  \
+    X(SPOILERS, "spoilers", "mg L-1", "living spoilers, dry")                                                            \
+    X(PH_FALL, "ph_fall", "day-1", "pH lost in a day at the present rate of fermenting")                                 \
+    X(FLOWER, "flower", "1", "flower of fermentation: 0 none, 1 a full head of blue froth")                              \
     X(OXYGEN, "oxygen", "mg L-1", "dissolved oxygen")                                                                    \
     X(TURBIDITY, "turbidity", "g L-1", "suspended solids")                                                               \
     X(BED_DEPTH, "bed_depth", "cm", "depth of the settled bed")                                                          \
@@ -56,18 +62,20 @@ enum series_id {
 
 /* Diagnoses in order of their codes; the first that applies is named. */
 #define STATE_WORDS                                                                                                      \
-    "ready tired oxidised sugar_spent lime_short lime_heavy over_reduced too_cold indigo_spent stirred_up starting frozen"
+    "ready tired oxidised sugar_spent lime_short lime_heavy over_reduced too_cold indigo_spent stirred_up starting frozen "         \
+    "asleep runaway putrid stalled"
 enum vat_state {
     VAT_READY, VAT_TIRED, VAT_OXIDISED, VAT_SUGAR_SPENT, VAT_LIME_SHORT, VAT_LIME_HEAVY, VAT_OVER_REDUCED, VAT_TOO_COLD,
-    VAT_INDIGO_SPENT, VAT_STIRRED_UP, VAT_STARTING, VAT_FROZEN
+    VAT_INDIGO_SPENT, VAT_STIRRED_UP, VAT_STARTING, VAT_FROZEN, VAT_ASLEEP, VAT_RUNAWAY, VAT_PUTRID,
+    VAT_STALLED
 };
 
 /* Looks, in the order of enum look_kind. */
 #define LOOK_WORDS "unknown blue green faint_bronze bronze"
 
 /* Smells, in the order of enum smell. */
-#define SMELL_WORDS "flat sweet caramel limey sour"
-enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR };
+#define SMELL_WORDS "flat sweet caramel limey sour earthy sharp fetid"
+enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR, SMELL_EARTHY, SMELL_SHARP, SMELL_FETID };
 
 /* Columns of /events. `source` indexes result.event_labels. A skipped event is one whose conditions did not hold. */
 #define EVENT_COLUMNS(X)                                                                                                 \

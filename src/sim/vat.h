@@ -106,6 +106,7 @@ struct vat {
     struct dipping *dippings; /* owned */
     size_t dipping_count;
     int last_state;          /* enum vat_state at the last recorded row, -1 before the first */
+    bool ferments;           /* that the model lets cells grow */
     bool bed_told;           /* that the bed takes a third of the depth */
 };
 

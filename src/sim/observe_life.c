@@ -1,0 +1,124 @@
+/* observe_life.c: see observe_life.h. Limits after practice section 3.1: common practice, no source, or estimates. */
+#include "sim/observe_life.h"
+
+#include "process/fermentation_rates.h"
+
+#define A_MOMENT 3600.0        /* s over which the fall of the pH is told */
+#define SECONDS_OF_DAY 86400.0
+#define RUNAWAY_FALL 0.3       /* pH per day */
+#define RUNAWAY_MARGIN 0.5     /* above the pH at which alkali is short: higher up a fast fall does no harm */
+#define PUTRID_SPOILERS 0.02   /* kg/m3 */
+#define STALL_MARGIN 0.2       /* below the highest pH of growth: practice names 11.8 where growth ends at 12 */
+#define LIVE_CELLS 0.01        /* kg/m3 that a dyer notices */
+#define FIRST_CELLS 0.001
+#define IDLE_VIGOUR 0.15
+#define HUNGRY_SHARE 0.02      /* of the sugar at which cells work at half their best */
+#define TIRED_SHARE 0.4
+#define AIRED_SHARE 0.1        /* of saturation with oxygen */
+#define GAS_HALF 0.1           /* mol/m2/day of gas at which half the froth stands */
+#define SWEET_HEXOSE 2.0       /* mol/m3 */
+
+static double at_least_zero(double value)
+{
+    return value > 0.0 ? value : 0.0;
+}
+
+static double cells_of(const struct liquor *liquor)
+{
+    return MOLAR_CELLS * at_least_zero(liquor->concentration[S_CELLS]);
+}
+
+double life_strength(const struct liquor *liquor)
+{
+    double cells = cells_of(liquor);
+    double airless = at_least_zero(1.0 - at_least_zero(liquor->concentration[S_OXYGEN]) / liquor->at.oxygen_saturation);
+    return cells / (cells + liquor->k[K_ORP_CELLS_HALF]) * airless;
+}
+
+double life_ph_fall(const struct liquor *liquor)
+{
+    struct liquor_totals totals = liquor_totals_of(liquor);
+    struct speciation ions;
+    double lactate = 2.0 * ferment_lactate(liquor);
+    double gas = 2.0 * (ferment_gas(liquor) + ferment_spoiler_acid(liquor) + ferment_respiration(liquor) +
+                        ferment_reduction_suspended(liquor) + ferment_reduction_bed(liquor));
+    totals.acid += (lactate + gas) * A_MOMENT / liquor->volume;
+    totals.carbon += gas * A_MOMENT / liquor->volume;
+    if (speciate(&liquor->at.equilibria, &totals, &ions) != 0) {
+        return 0.0;
+    }
+    return (liquor->ions.ph - ions.ph) * SECONDS_OF_DAY / A_MOMENT;
+}
+
+double life_flower(const struct liquor *liquor)
+{
+    double gas = 4.0 * ferment_gas(liquor) * SECONDS_OF_DAY / liquor->settings->area;
+    return liquor->film_cover * gas / (gas + GAS_HALF);
+}
+
+static bool is_putrid(const struct liquor *l)
+{
+    return MOLAR_CELLS * l->concentration[S_SPOILERS] > PUTRID_SPOILERS && l->ions.ph < l->k[K_SPOILER_PH_HIGHEST];
+}
+
+/* Of a vat that lacks leuco. */
+static enum vat_state waiting_state(const struct liquor *l, double leuco)
+{
+    const double *k = l->k;
+    double cells = cells_of(l);
+    double sugar = l->concentration[S_GLUCOSE] + l->concentration[S_FRUCTOSE] + l->concentration[S_SUCROSE];
+    if (l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST]) {
+        return VAT_TOO_COLD;
+    }
+    if (leuco >= TIRED_SHARE * k[K_USABLE_LEUCO]) {
+        return VAT_TIRED;
+    }
+    if (l->cell_vigour < IDLE_VIGOUR) {
+        return VAT_ASLEEP;
+    }
+    if (cells > LIVE_CELLS && l->concentration[S_OXYGEN] > AIRED_SHARE * l->at.oxygen_saturation) {
+        return VAT_OXIDISED;
+    }
+    return cells > FIRST_CELLS && sugar < HUNGRY_SHARE * k[K_CELL_FEED_HALF] ? VAT_ASLEEP : VAT_STARTING;
+}
+
+enum vat_state life_state(const struct vat *vat, bool enough, bool spent, bool cloudy)
+{
+    const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
+    if (is_putrid(l)) {
+        return VAT_PUTRID;
+    }
+    if (l->ions.ph > k[K_CELL_PH_HIGHEST] - STALL_MARGIN) {
+        return VAT_STALLED;
+    }
+    if (l->ions.ph < k[K_ALKALI_SHORT_PH] + RUNAWAY_MARGIN && life_ph_fall(l) > RUNAWAY_FALL) {
+        return VAT_RUNAWAY;
+    }
+    if (l->ions.ph < k[K_ALKALI_SHORT_PH]) {
+        return VAT_LIME_SHORT;
+    }
+    if (enough) {
+        return cloudy ? VAT_STIRRED_UP : l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST] ? VAT_TOO_COLD : VAT_READY;
+    }
+    return spent ? VAT_INDIGO_SPENT : waiting_state(l, l->concentration[S_LEUCO]);
+}
+
+enum smell life_smell(const struct vat *vat)
+{
+    const struct liquor *l = &vat->liquor;
+    if (is_putrid(l)) {
+        return SMELL_FETID;
+    }
+    if (l->ions.ph < vat->constants[K_ALKALI_SHORT_PH]) {
+        return SMELL_SOUR;
+    }
+    if (l->ions.ph > vat->constants[K_CELL_PH_HIGHEST] - STALL_MARGIN) {
+        return SMELL_LIMEY;
+    }
+    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > SWEET_HEXOSE) {
+        return SMELL_SWEET;
+    }
+    double cells = cells_of(l);
+    return cells > 2.0 * LIVE_CELLS ? SMELL_SHARP : cells > FIRST_CELLS ? SMELL_EARTHY : SMELL_FLAT;
+}
