@@ -135,6 +135,8 @@
     X(CELL_MEDIATOR_FACTOR, "cell_mediator_factor", "1")                                                                 \
     X(FEED_FAST_RATE_30C, "feed_fast_rate_30C", "s-1")                                                                   \
     X(FEED_SLOW_RATE_30C, "feed_slow_rate_30C", "s-1")                                                                   \
+    X(FEED_OWN_SHARE, "feed_own_share", "1")                                                                             \
+    X(FEED_CELLS_HALF, "feed_cells_half", "kg m-3")                                                                      \
     X(FEED_ACTIVATION, "feed_activation", "J mol-1")                                                                     \
     X(SPOILER_GROWTH_RATE, "spoiler_growth_rate", "s-1")                                                                 \
     X(SPOILER_TEMPERATURE_LOWEST, "spoiler_temperature_lowest", "K")                                                     \

@@ -242,17 +242,11 @@ static int first_pass(const struct speciation_constants *constants, const struct
     return count;
 }
 
-int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result)
+static int speciate_from(const struct speciation_constants *constants, const struct liquor_totals *totals, double u,
+                         double strength, int count, struct speciation *result)
 {
     struct balance b;
-    double u = -11.0 * LN10;
-    int count = first_pass(constants, totals, &u, &b);
-    if (!isfinite(b.charge)) {
-        return -1;
-    }
-
     /* Newton in both unknowns. One more step after the last that mattered leaves round-off only. */
-    double strength = FIRST_STRENGTH;
     int settled = 0;
     for (int i = 0; i < 60 && settled == 0; i++, count++) {
         double charge_u, strength_u, charge_i, strength_i;
@@ -309,4 +303,18 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
         result->leuco_di = r2 * result->leuco_acid;
     }
     return 0;
+}
+
+int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result)
+{
+    struct balance b;
+    double u = -11.0 * LN10;
+    int count = first_pass(constants, totals, &u, &b);
+    return isfinite(b.charge) ? speciate_from(constants, totals, u, FIRST_STRENGTH, count, result) : -1;
+}
+
+int speciate_near(const struct speciation_constants *constants, const struct liquor_totals *totals,
+                  const struct speciation *near, struct speciation *result)
+{
+    return speciate_from(constants, totals, -near->ph * LN10, near->ionic_strength, 0, result);
 }

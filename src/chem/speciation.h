@@ -68,4 +68,8 @@ void speciation_constants_at(const struct speciation_parameters *parameters, dou
  * finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result);
 
+/* The same, sought from the solution of nearly the same totals: for derivatives by differences. */
+int speciate_near(const struct speciation_constants *constants, const struct liquor_totals *totals,
+                  const struct speciation *near, struct speciation *result);
+
 #endif

@@ -21,12 +21,12 @@
     .constants = {__VA_ARGS__}, .constant_count = count, .rate = ferment_##suffix
 
 const struct process fermentation_processes[FERMENTATION_PROCESS_COUNT] = {
-    {FERMENT(fast_feed, "quick feed turning to sugar", "k(T) quick feed", "estimate", 2, K_FEED_FAST_RATE_30C,
-             K_FEED_ACTIVATION),
+    {FERMENT(fast_feed, "quick feed turning to sugar", "k(T, pH) quick feed (own share + (1 - own share) [cells]/(K + [cells]))", "estimate", 4,
+             K_FEED_FAST_RATE_30C, K_FEED_OWN_SHARE, K_FEED_CELLS_HALF, K_FEED_ACTIVATION),
      .terms = {{S_FEED_FAST, -1}, {S_WATER, -1}, {S_GLUCOSE, 1}}},
-    {FERMENT(slow_feed, "slow feed turning to sugar", "k(T) slow feed",
-             "estimate; bran feeders take over at about a month: Tu, Lopes, Narihiro & Yumoto 2021", 2, K_FEED_SLOW_RATE_30C,
-             K_FEED_ACTIVATION),
+    {FERMENT(slow_feed, "slow feed turning to sugar", "as of quick feed",
+             "estimate; bran feeders take over at about a month: Tu, Lopes, Narihiro & Yumoto 2021", 4, K_FEED_SLOW_RATE_30C,
+             K_FEED_OWN_SHARE, K_FEED_CELLS_HALF, K_FEED_ACTIVATION),
      .terms = {{S_FEED_SLOW, -1}, {S_WATER, -1}, {S_GLUCOSE, 1}}},
     {FERMENT(inversion, "sucrose split by cells", "q cells vigour [sucrose]/(K + [sucrose])", "estimate", 8,
              K_CELL_SUGAR_TURNOVER, K_CELL_FEED_HALF, VIGOUR_CONSTANTS),

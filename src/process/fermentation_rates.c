@@ -17,6 +17,10 @@
 #define DEADLY_HEAT_STEP 1.0
 #define DEADLY_PH 0.7      /* above the highest pH of growth, likewise; estimate: growth ends near 12, death comes at 13 */
 #define DEADLY_PH_STEP 0.15
+#define ENZYMES_K 338.15   /* where half of what opens up feed is destroyed by heat; estimate */
+#define ENZYMES_K_STEP 3.0
+#define ENZYMES_PH 12.0    /* and by alkali; estimate */
+#define ENZYMES_PH_STEP 0.2
 #define CELLS_PER_EXTENT 6.0 /* of the growth reaction */
 #define HEXOSE_PER_CELL (5.0 / 6.0) /* built into it */
 #define INDIGO_PER_HEXOSE 4.0
@@ -70,7 +74,7 @@ void fermentation_factors_at(struct temperature_factors *at, const double *k)
     double inverse = 1.0 / T - 1.0 / REFERENCE_K;
     at->cell_growth = cardinal_temperature(T, k, K_CELL_TEMPERATURE_LOWEST);
     at->spoiler_growth = cardinal_temperature(T, k, K_SPOILER_TEMPERATURE_LOWEST);
-    at->feeding = exp(-k[K_FEED_ACTIVATION] / GAS_CONSTANT * inverse);
+    at->feeding = exp(-k[K_FEED_ACTIVATION] / GAS_CONSTANT * inverse) * step_up(ENZYMES_K - T, ENZYMES_K_STEP);
     at->cell_loss = k[K_CELL_DECAY_RATE_30C] * exp(-k[K_CELL_DECAY_ACTIVATION] / GAS_CONSTANT * inverse) +
                     k[K_CELL_DEATH_RATE] * step_up(T - k[K_CELL_TEMPERATURE_HIGHEST] - DEADLY_HEAT, DEADLY_HEAT_STEP);
 }
@@ -89,14 +93,23 @@ void fermentation_prepare(struct liquor *liquor)
 
 /* ---- feed -------------------------------------------------------------------------------------------------------- */
 
+/* What opens up feed: a little by the feed's own enzymes, the rest as cells cover it; none of it in strong alkali. */
+static double opening(const struct liquor *l)
+{
+    double cells = MOLAR_CELLS * at_least_zero(l->concentration[S_CELLS] + l->concentration[S_SPOILERS]);
+    double own = l->k[K_FEED_OWN_SHARE];
+    return l->at.feeding * (own + (1.0 - own) * cells / (cells + l->k[K_FEED_CELLS_HALF])) *
+           step_up(ENZYMES_PH - l->ions.ph, ENZYMES_PH_STEP);
+}
+
 double ferment_fast_feed(const struct liquor *l)
 {
-    return l->k[K_FEED_FAST_RATE_30C] * l->at.feeding * l->amount[S_FEED_FAST];
+    return l->k[K_FEED_FAST_RATE_30C] * opening(l) * l->amount[S_FEED_FAST];
 }
 
 double ferment_slow_feed(const struct liquor *l)
 {
-    return l->k[K_FEED_SLOW_RATE_30C] * l->at.feeding * l->amount[S_FEED_SLOW];
+    return l->k[K_FEED_SLOW_RATE_30C] * opening(l) * l->amount[S_FEED_SLOW];
 }
 
 /* kg of reducing cells times their vigour. */

@@ -123,6 +123,12 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          const struct temperature_factors *reuse)
 {
+    liquor_from_near_amounts(liquor, settings, time, amount, reuse, NULL);
+}
+
+void liquor_from_near_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                              const struct temperature_factors *reuse, const struct speciation *near)
+{
     liquor->settings = settings;
     liquor->k = settings->constants;
     liquor->amount = amount;
@@ -144,7 +150,9 @@ void liquor_from_amounts(struct liquor *liquor, const struct settings *settings,
     liquor->sun = sun_strength(settings, time);
 
     const struct liquor_totals totals = liquor_totals_of(liquor);
-    if (speciate(&liquor->at.equilibria, &totals, &liquor->ions) != 0) {
+    int failed = near == NULL ? speciate(&liquor->at.equilibria, &totals, &liquor->ions)
+                              : speciate_near(&liquor->at.equilibria, &totals, near, &liquor->ions);
+    if (failed != 0) {
         liquor->failure = 1;
         return;
     }

@@ -95,6 +95,10 @@ struct liquor {
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          const struct temperature_factors *reuse);
 
+/* The same, with the ions sought from those of nearly the same amounts. */
+void liquor_from_near_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                              const struct temperature_factors *reuse, const struct speciation *near);
+
 /* Totals from which the liquor's ions are worked out, mol/m3. Needs amount and volume. */
 struct liquor_totals liquor_totals_of(const struct liquor *liquor);
 

@@ -95,7 +95,7 @@ static int differentiate(void *context, double t, const double *y, const double 
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
         if (species_touches_equilibrium((enum species)i)) {
-            liquor_from_amounts(moved, reaction->settings, t, trial, &reaction->factors);
+            liquor_from_near_amounts(moved, reaction->settings, t, trial, &reaction->factors, &reaction->base.ions);
             if (moved->failure != 0) {
                 return 1;
             }
