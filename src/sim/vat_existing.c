@@ -2,7 +2,8 @@
  *
  * What was stated is taken as stated. What was not is found from the chemistry: with undissolved lime the liquor is taken as
  * saturated, and a pH below that of limewater says how much acid the spent sugar left. When that would be more acid than a
- * vat can have made, the lime lies out of reach under its bed and the liquor is not saturated.
+ * vat can have made, the lime lies out of reach under its bed and the liquor is not saturated. Where cells live, the pH says how
+ * much soda or potash there is, and the look whether the cells are at work.
  */
 #include "sim/vat.h"
 
@@ -14,6 +15,13 @@
 #define USUAL_ACID 60.0     /* mol/m3 of charge in a liquor whose pH was not read; estimate */
 #define USUAL_CALCIUM 45.0  /* mol/m3 dissolved in a liquor without solid lime; estimate */
 #define USUAL_PH 10.6       /* of a rested vat whose pH was not read and whose lime is gone; common practice, no source */
+/* Of a vat in which cells live. The last dyer's alkali is found from the pH. */
+#define USUAL_FERMENTED 40.0  /* mol/m3 of lactate and acetate; estimate */
+#define USUAL_CARBONATE 100.0 /* mol/m3, about 10 g/L of soda; estimate */
+#define USUAL_NITROGEN 2.0    /* mol/m3; estimate */
+#define USUAL_SLOW_FEED 1.5   /* kg/m3 of bran not yet opened up; estimate */
+#define LIVE_CELLS 0.08       /* kg/m3 where the liquor shows leuco; estimate */
+#define SLEEPING_CELLS 0.02   /* kg/m3 where it shows none; estimate */
 #define STILL_SUSPENDED 0.1 /* share of the unreduced indigo that a rested vat keeps in suspension; estimate */
 
 struct search {
@@ -86,6 +94,16 @@ static void find_acid_and_calcium(const struct existing_vat *vat, struct search 
     }
 }
 
+/* Soda or potash of a live vat, from its pH; what lime lies in its bed is out of reach under chalk. */
+static void find_alkali(const struct existing_vat *vat, double usual_ph, struct search *search)
+{
+    if (isnan(search->totals.acid)) {
+        search->totals.acid = USUAL_FERMENTED;
+    }
+    search->totals.carbon = USUAL_CARBONATE;
+    (void)solve(search, &search->totals.alkali, 1000.0, isnan(vat->ph) ? usual_ph : vat->ph, false, measure_ph);
+}
+
 struct status vat_fill_existing(struct vat *vat)
 {
     const struct scenario *scenario = vat->scenario;
@@ -110,7 +128,11 @@ struct status vat_fill_existing(struct vat *vat)
                                        .leuco = leuco / volume,
                                        .fructose = 0.5 * existing->hexose / volume,
                                        .glucose = 0.5 * existing->hexose / volume}};
-    find_acid_and_calcium(existing, &search);
+    if (vat->ferments) {
+        find_alkali(existing, k[K_ALKALI_SHORT_PH] + 0.5, &search);
+    } else {
+        find_acid_and_calcium(existing, &search);
+    }
     double read = measure_ph(&search);
     if (!isnan(existing->ph) && fabs(read - existing->ph) > 0.1) {
         RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
@@ -121,12 +143,20 @@ struct status vat_fill_existing(struct vat *vat)
 
     const enum flow flow = FLOW_INITIAL;
     double acid = search.totals.acid * volume;
-    double lactate = acid * (2.0 * k[K_ACID_PER_HEXOSE] - 2.0) / k[K_ACID_PER_HEXOSE];
+    if (vat->ferments) {
+        double cells = leuco > 0.0 ? LIVE_CELLS : SLEEPING_CELLS;
+        vat_flow(vat, flow, S_ALKALI, search.totals.alkali * volume);
+        vat_flow(vat, flow, S_CARBON, search.totals.carbon * volume);
+        vat_flow(vat, flow, S_CELLS, cells * volume / MOLAR_CELLS);
+        vat_flow(vat, flow, S_NITROGEN, USUAL_NITROGEN * volume);
+        vat_flow(vat, flow, S_FEED_SLOW, USUAL_SLOW_FEED * volume / MOLAR_FEED);
+    }
+    double lactate = vat->ferments ? acid : acid * (2.0 * k[K_ACID_PER_HEXOSE] - 2.0) / k[K_ACID_PER_HEXOSE];
     double unreduced = existing->indigotin - leuco;
     double suspended = existing->age > 0.0 ? STILL_SUSPENDED * unreduced : unreduced;
     double sediment = (existing->lime_solid + existing->chalk) / volume;
     double held = leuco * k[K_LEUCO_HELD_BY_LIME] * sediment / (1.0 + k[K_LEUCO_HELD_BY_LIME] * sediment);
-    double reserve = k[K_RESERVE_SHARE] * acid / k[K_ACID_PER_HEXOSE] *
+    double reserve = (vat->ferments ? 0.0 : k[K_RESERVE_SHARE]) * acid / k[K_ACID_PER_HEXOSE] *
                      exp(-k[K_RESERVE_DECAY_RATE_25C] * existing->age);
     vat_flow(vat, flow, S_WATER, water);
     vat_flow(vat, flow, S_HEAT, heat_of_temperature(existing->temperature_K, water));
