@@ -124,6 +124,7 @@ const char *ledger_phrase(const char *row)
         {"met air", "met air"},
         {"to lactate", "to lactate"},
         {"to acetate and gas", "to acetate and gas"},
+        {"chalk", "left as chalk"},
         {"quick feed", "left as quick feed"},
         {"slow feed", "left as slow feed"},
         {"sugars", "left as sugars"},

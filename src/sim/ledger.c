@@ -29,7 +29,7 @@ static const struct substance_info substances[LEDGER_COUNT] = {
     [LEDGER_WATER] = {"water", "water of the liquor", "kg", MOLAR_WATER},
     [LEDGER_HEAT] = {"heat", "heat above 0 degC", "kJ", 1e-3},
     [LEDGER_FEED] = {"feed", "carbon of feed, sugars and cells, as hexose", "g", 1e3 * MOLAR_HEXOSE},
-    [LEDGER_ALKALI] = {"alkali", "soda and potash, as Na2CO3", "g", 500.0 * MOLAR_SODA},
+    [LEDGER_ALKALI] = {"alkali", "soda, potash, lime and chalk less acids, as Na2CO3; carbon dioxide leaves it as it is", "g", 1e3 * MOLAR_SODA},
 };
 
 static bool is_feed(enum species species)
@@ -72,7 +72,10 @@ double ledger_weight(enum ledger_substance substance, enum species species)
     case LEDGER_FEED:
         return is_feed(species) ? species_table[species].composition[ELEMENT_C] / 6.0 : 0.0;
     case LEDGER_ALKALI:
-        return species_table[species].composition[ELEMENT_ALKALI];
+        if (species == S_CHALK_SUSPENDED || species == S_CHALK_BED || species == S_CARBON) {
+            return species == S_CARBON ? 0.0 : 1.0;
+        }
+        return ledger_weight(LEDGER_LIME, species);
     case LEDGER_COUNT:
         break;
     }
@@ -202,6 +205,17 @@ static const struct process_row process_rows[] = {
     {LEDGER_LIME, "ferment_respiration", "acids_of_breathing", PART_OUT},
     {LEDGER_LIME, "ferment_spoiler_acid", "acids_of_souring", PART_OUT},
     {LEDGER_LIME, "ferment_reduction", "acids_of_reducing", PART_OUT},
+    {LEDGER_ALKALI, "ferment_lactate", "acids_of_fermenting", PART_OUT},
+    {LEDGER_ALKALI, "ferment_gas", "acids_of_fermenting", PART_OUT},
+    {LEDGER_ALKALI, "ferment_respiration", "acids_of_breathing", PART_OUT},
+    {LEDGER_ALKALI, "ferment_spoiler_acid", "acids_of_souring", PART_OUT},
+    {LEDGER_ALKALI, "ferment_reduction", "acids_of_reducing", PART_OUT},
+    {LEDGER_ALKALI, "reduction", "acids_of_reducing", PART_OUT},
+    {LEDGER_ALKALI, "reductone_to", "acids_of_breakdown", PART_OUT},
+    {LEDGER_ALKALI, "reserve_decay", "acids_of_breakdown", PART_OUT},
+    {LEDGER_ALKALI, "reductone_oxidation", "acids_of_air", PART_OUT},
+    {LEDGER_ALKALI, "reserve_oxidation", "acids_of_air", PART_OUT},
+    {LEDGER_ALKALI, "peroxide", "acids_of_air", PART_OUT},
     {LEDGER_LIME, "reduction", "acids_of_reducing", PART_OUT},
     {LEDGER_LIME, "reductone_to", "acids_of_breakdown", PART_OUT},
     {LEDGER_LIME, "reserve_decay", "acids_of_breakdown", PART_OUT},
@@ -251,6 +265,8 @@ static const struct {
     {LEDGER_FEED, "sugars", {S_FRUCTOSE, S_GLUCOSE, S_SUCROSE, S_REDUCTONE, S_RESERVE}, 5},
     {LEDGER_FEED, "cells", {S_CELLS, S_SPOILERS}, 2},
     {LEDGER_FEED, "dead_cells", {S_DEBRIS}, 1},
+    {LEDGER_ALKALI, "undissolved", {S_LIME_SUSPENDED, S_LIME_BED}, 2},
+    {LEDGER_ALKALI, "chalk", {S_CHALK_SUSPENDED, S_CHALK_BED}, 2},
     {LEDGER_LIME, "undissolved", {S_LIME_SUSPENDED, S_LIME_BED}, 2},
     {LEDGER_OXYGEN, "dissolved", {S_OXYGEN}, 1},
     {LEDGER_OXYGEN, "peroxide", {S_PEROXIDE}, 1},

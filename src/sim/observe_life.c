@@ -12,9 +12,8 @@
 #define LIVE_CELLS 0.01        /* kg/m3 that a dyer notices */
 #define FIRST_CELLS 0.001
 #define IDLE_VIGOUR 0.15
-#define HUNGRY_SHARE 0.02      /* of the sugar at which cells work at half their best */
+#define HUNGRY_SHARE 0.1       /* of the sugar at which cells work at half their best */
 #define TIRED_SHARE 0.4
-#define AIRED_SHARE 0.1        /* of saturation with oxygen */
 #define GAS_HALF 0.1           /* mol/m2/day of gas at which half the froth stands */
 #define SWEET_HEXOSE 2.0       /* mol/m3 */
 
@@ -70,16 +69,11 @@ static enum vat_state waiting_state(const struct liquor *l, double leuco)
     if (l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST]) {
         return VAT_TOO_COLD;
     }
-    if (leuco >= TIRED_SHARE * k[K_USABLE_LEUCO]) {
+    bool hungry = cells > FIRST_CELLS && sugar < HUNGRY_SHARE * k[K_CELL_FEED_HALF];
+    if (hungry && leuco >= TIRED_SHARE * k[K_USABLE_LEUCO]) {
         return VAT_TIRED;
     }
-    if (l->cell_vigour < IDLE_VIGOUR) {
-        return VAT_ASLEEP;
-    }
-    if (cells > LIVE_CELLS && l->concentration[S_OXYGEN] > AIRED_SHARE * l->at.oxygen_saturation) {
-        return VAT_OXIDISED;
-    }
-    return cells > FIRST_CELLS && sugar < HUNGRY_SHARE * k[K_CELL_FEED_HALF] ? VAT_ASLEEP : VAT_STARTING;
+    return hungry || l->cell_vigour < IDLE_VIGOUR ? VAT_ASLEEP : VAT_STARTING;
 }
 
 enum vat_state life_state(const struct vat *vat, bool enough, bool spent, bool cloudy)

@@ -3,6 +3,8 @@
 Source of each claim: the comment that opens the scenario named. Each margin leaves room for a constant to move within its
 range, but not for the lesson to turn round.
 """
+from claims_fermentation import FERMENTATION_CLAIMS
+
 HOUR = 3600.0
 DAY = 86400.0
 
@@ -210,4 +212,5 @@ CLAIMS = {
     "feeding-each-session": (feeding_each_session, ()),
     "feeding-weekly": (feeding_weekly, ("feeding-each-session",)),
     "feeding-by-rule": (feeding_by_rule, ("feeding-each-session", "feeding-weekly")),
+    **FERMENTATION_CLAIMS,
 }
