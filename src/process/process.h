@@ -14,7 +14,7 @@ struct liquor;   /* process/liquor.h */
 struct settings; /* process/liquor.h */
 
 #define PROCESS_TERMS_MOST 8
-#define PROCESS_CONSTANTS_MOST 10
+#define PROCESS_CONSTANTS_MOST 16
 
 struct process_term {
     enum species species;

@@ -76,6 +76,22 @@ static int evaluate(void *context, double t, const double *y, double *rates)
     return rates_of(reaction, &reaction->base, rates);
 }
 
+/* Charge of an acid that the rates know only through the sum of all acids; 0 of anything else. */
+static double acid_charge(int state)
+{
+    switch (state) {
+    case S_LACTATE:
+    case S_SACCHARINATE:
+    case S_ACID_ADDED:
+    case S_ACETATE:
+        return 1.0;
+    case S_OXIDATE:
+        return 2.0;
+    default:
+        return 0.0;
+    }
+}
+
 static int differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
                          double *by_state, double *by_time)
 {
@@ -89,8 +105,17 @@ static int differentiate(void *context, double t, const double *y, const double 
         return 1;
     }
     reaction->factors = reaction->base.at;
+    size_t first_acid = count; /* column of the first acid; those of the others are the same but for their charge */
     for (size_t a = 0; a < count; a++) {
         const int i = states[a];
+        if (acid_charge(i) > 0.0 && first_acid < count) {
+            double times = acid_charge(i) / acid_charge(states[first_acid]);
+            for (size_t j = 0; j < reaction->count; j++) {
+                by_state[j * count + a] = times * by_state[j * count + first_acid];
+            }
+            continue;
+        }
+        first_acid = acid_charge(i) > 0.0 ? a : first_acid;
         double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
