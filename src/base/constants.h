@@ -101,11 +101,17 @@
     X(UPTAKE_HALF_TIME_WEIGHT_POWER, "uptake_half_time_weight_power", "1")                                               \
     X(UPTAKE_RATE_PER_10K, "uptake_rate_per_10K", "1")                                                                   \
     X(UPTAKE_EQUILIBRIUM_PER_10K, "uptake_equilibrium_per_10K", "1")                                                     \
+    X(UPTAKE_DRY_FACTOR, "uptake_dry_factor", "1")                                                                       \
     X(UPTAKE_FOLDED_FACTOR, "uptake_folded_factor", "1")                                                                 \
     X(WETTED_IN_WATER, "wetted_in_water", "1")                                                                           \
     X(OXIDATION_TIME_FILM, "oxidation_time_film", "s")                                                                   \
     X(OXIDATION_TIME_HEAVY, "oxidation_time_heavy", "s")                                                                 \
     X(STRIP_LOSS_PER_DIP, "strip_loss_per_dip", "1")                                                                     \
+    X(FOLDED_OUTER_SHARE, "folded_outer_share", "1")                                                                     \
+    X(BED_TOUCH_LOOSE_SHARE, "bed_touch_loose_share", "1")                                                               \
+    X(RINSE_SHARE, "rinse_share", "1")                                                                                   \
+    X(EARLY_RINSE_LOSS, "early_rinse_loss", "1")                                                                         \
+    X(TEST_STRIP_SOAK, "test_strip_soak", "s")                                                                           \
     X(WASH_OFF_CARRIED, "wash_off_carried", "1")                                                                         \
     X(WASH_OFF_SORBED, "wash_off_sorbed", "1")                                                                           \
     /* what a dyer reads */                                                                                              \

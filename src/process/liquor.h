@@ -14,7 +14,7 @@
 
 enum stirring { STIRRING_NONE, STIRRING_GENTLE, STIRRING_BRISK, STIRRING_WHIP };
 
-/* A group of like pieces soaking in the liquor. All of it fixed while they soak. */
+/* A group of like pieces soaking in the liquor, or one zone of them. All of it fixed while they soak. */
 struct soaking_cloth {
     bool in;
     double mass;          /* kg dry, all pieces */
@@ -45,7 +45,7 @@ struct settings {
     enum stirring stirring;
     double heater_power;  /* W while the heater runs at full power; 0 when off */
     double heater_hold_K; /* set point of a thermostat that eases off; 0: no thermostat */
-    struct soaking_cloth cloth[MAX_SOAKING_GROUPS];
+    struct soaking_cloth cloth[MAX_SOAKING_ZONES];
 };
 
 /* Values that depend on temperature alone, kept with the temperature they belong to. */
@@ -99,6 +99,10 @@ bool species_touches_equilibrium(enum species species);
 #define HEAT_ZERO_K 273.15
 double temperature_of_heat(double heat, double water_mol);
 double heat_of_temperature(double temperature_K, double water_mol);
+
+/* What cloth would take from this liquor at equilibrium, kg indigotin per kg: Freundlich, with pH, temperature and the room
+ * left on its surface. See cloth.c. */
+double cloth_equilibrium(const struct liquor *liquor, const struct soaking_cloth *cloth);
 
 /* Air temperature and sun of a place at a time. */
 double air_temperature(const struct settings *settings, double time);

@@ -10,7 +10,7 @@
 #define LIME_PROCESS_COUNT 4
 #define SETTLING_PROCESS_COUNT 4
 #define HEAT_PROCESS_COUNT 6
-#define CLOTH_PROCESS_COUNT MAX_SOAKING_GROUPS
+#define CLOTH_PROCESS_COUNT MAX_SOAKING_ZONES
 
 extern const struct process indigo_processes[INDIGO_PROCESS_COUNT];
 extern const struct process sugar_processes[SUGAR_PROCESS_COUNT];

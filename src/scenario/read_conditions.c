@@ -23,6 +23,12 @@ static void trimmed_copy(const char *from, size_t length, char *text, size_t siz
     (void)snprintf(text, size, "%.*s", (int)(length < size ? length : size - 1), from);
 }
 
+/* A test strip's depth: indigotin on weight of fibre, or a shade word. kg/kg. */
+static double strip_value_read(struct reader *reader, const struct setting *when, const char *text)
+{
+    return text_quantity(reader, when, "when", text, &form_share);
+}
+
 /* The value of a comparison, in the units that struct condition says; NAN after a complaint. */
 static double value_read(struct reader *reader, const struct setting *when, enum observable observable,
                          const char *text)
@@ -54,6 +60,9 @@ static double value_read(struct reader *reader, const struct setting *when, enum
         break;
     case OBSERVE_IDLE:
         value = text_quantity(reader, when, "when", text, &form_duration);
+        break;
+    case OBSERVE_TEST_STRIP:
+        value = strip_value_read(reader, when, text);
         break;
     case OBSERVE_COUNT:
         break;
@@ -110,7 +119,8 @@ static enum instrument instrument_for(enum observable observable)
     static const enum instrument instruments[OBSERVE_COUNT] = {
         [OBSERVE_PH] = INSTRUMENT_STRIP,   [OBSERVE_TEMPERATURE] = INSTRUMENT_THERMOMETER,
         [OBSERVE_ORP] = INSTRUMENT_ORP,    [OBSERVE_LOOK] = INSTRUMENT_LOOK,
-        [OBSERVE_LEVEL] = INSTRUMENT_NONE, [OBSERVE_IDLE] = INSTRUMENT_NONE};
+        [OBSERVE_LEVEL] = INSTRUMENT_NONE, [OBSERVE_IDLE] = INSTRUMENT_NONE,
+        [OBSERVE_TEST_STRIP] = INSTRUMENT_TEST_STRIP};
     return instruments[observable];
 }
 

@@ -25,7 +25,7 @@ static void look_before(const struct vat *vat, struct event_row *row, int action
         .done = 1.0,
         .mass = NAN,
         .water = NAN,
-        .reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .look = LOOK_UNKNOWN},
+        .reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .test_strip = NAN, .look = LOOK_UNKNOWN},
         .before = {vat->liquor.ions.ph, vat->liquor.temperature_K - 273.15, 1e3 * vat->liquor.volume,
                    vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN},
     };
@@ -45,6 +45,7 @@ static struct status write_row(struct vat *vat, const struct event_row *row, boo
                              read ? row->reading.temperature_K - 273.15 : NAN,
                              1e3 * row->reading.orp,
                              read ? (double)row->reading.look : NAN,
+                             1e3 * row->reading.test_strip,
                              row->before[0],
                              l->ions.ph,
                              row->before[1],
@@ -53,7 +54,7 @@ static struct status write_row(struct vat *vat, const struct event_row *row, boo
                              1e3 * l->volume,
                              row->before[3],
                              l->concentration[S_LEUCO] * MOLAR_INDIGOTIN};
-    return table_add_row(&vat->result->events, values);
+    return table_add_row(&vat->result->events, values, sizeof values / sizeof *values);
 }
 
 struct status action_record_plain(struct vat *vat, int code)
@@ -169,6 +170,28 @@ static void rack(struct vat *vat, const struct event_spec *spec, struct event_ro
     }
 }
 
+static double group_mass(const struct vat *vat, int dipping)
+{
+    const struct dipping *d = &vat->dippings[dipping];
+    double mass = 0.0;
+    for (int i = 0; i < d->count; i++) {
+        mass += vat->pieces[vat->group_pieces[d->first + i]].mass;
+    }
+    return mass;
+}
+
+/* Says when the fibre does not stand this liquor. */
+static struct status warn_of_damage(struct vat *vat, int kind)
+{
+    const struct cloth_kind *cloth = &vat->scenario->cloth[kind];
+    const struct fibre *fibre = &vat->scenario->model.fibres[cloth->fibre];
+    if (!(vat->liquor.ions.ph > fibre->ph_limit)) {
+        return status_ok();
+    }
+    return vat_note(vat, NOTE_WARNING, "%s (%s) in liquor of pH %.1f: above pH %.1f the fibre is harmed", cloth->name,
+                    fibre->name, vat->liquor.ions.ph, fibre->ph_limit);
+}
+
 static struct status dip(struct vat *vat, struct calendar *calendar, int event, struct event_row *row)
 {
     char why[120] = "";
@@ -183,7 +206,8 @@ static struct status dip(struct vat *vat, struct calendar *calendar, int event, 
         return vat_note(vat, NOTE_WARNING, "no dip: %s", why);
     }
     const struct event_spec *spec = &vat->scenario->events[event];
-    row->mass = vat->settings.cloth[vat->dippings[dipping].slot].mass;
+    RETURN_IF_FAILED(warn_of_damage(vat, spec->cloth));
+    row->mass = group_mass(vat, dipping);
     return calendar_put(calendar, vat->time + spec->soak, ENTRY_CLOTH_OUT, dipping, dipping);
 }
 
@@ -211,7 +235,7 @@ struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int d
     const struct event_spec *spec = &vat->scenario->events[d->event];
     double volume = vat->liquor.volume;
     look_before(vat, &row, RUN_ACTION_CLOTH_OUT, d->event);
-    row.mass = vat->settings.cloth[d->slot].mass;
+    row.mass = group_mass(vat, dipping);
     RETURN_IF_FAILED(cloth_take_out(vat, dipping));
     row.water = vat_volume(vat) - volume;
     RETURN_IF_FAILED(write_row(vat, &row, false));
@@ -234,7 +258,7 @@ struct status action_cloth_in(struct vat *vat, struct calendar *calendar, int di
         RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING, "a further dip was left out: %s", why));
         return write_row(vat, &row, false);
     }
-    row.mass = vat->settings.cloth[d->slot].mass;
+    row.mass = group_mass(vat, dipping);
     RETURN_IF_FAILED(write_row(vat, &row, false));
     RETURN_IF_FAILED(run_over(vat));
     return calendar_put(calendar, vat->time + vat->scenario->events[d->event].soak, ENTRY_CLOTH_OUT, dipping, dipping);
@@ -288,6 +312,11 @@ static struct status perform(struct vat *vat, struct calendar *calendar, int eve
         break;
     case ACTION_RACK:
         rack(vat, spec, row);
+        break;
+    case ACTION_RINSE:
+    case ACTION_SOUR:
+    case ACTION_WASH:
+        row->done = finishing_do(vat, spec->action, spec->cloth) > 0 ? 1.0 : 0.0;
         break;
     case ACTION_READ:
     case ACTION_COUNT:

@@ -45,7 +45,7 @@ void reaction_prepare(struct vat *vat)
     reaction->typical[S_PEROXIDE] = 0.01 * volume;
     reaction->typical[S_CARBON] = 0.1 * volume;
     reaction->typical[S_INDIGO_FILM] = 1e-4 * vat->settings.area;
-    for (int s = S_CLOTH_0; s <= S_CLOTH_3; s++) {
+    for (int s = S_CLOTH_0; s <= S_CLOTH_7; s++) {
         reaction->typical[s] = 0.1 * volume;
     }
     reaction->factors.temperature_K = 0.0;

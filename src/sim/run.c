@@ -77,7 +77,9 @@ static char *event_lines(const struct scenario *scenario)
     for (size_t i = 0; i < scenario->event_count; i++) {
         const struct event_spec *spec = &scenario->events[i];
         const char *what = spec->action == ACTION_ADD   ? scenario->model.materials[spec->dose.material].name
-                           : spec->action == ACTION_DIP ? scenario->cloth[spec->cloth].name
+                           : spec->action == ACTION_DIP || spec->action == ACTION_RINSE || spec->action == ACTION_SOUR ||
+                                 spec->action == ACTION_WASH
+                             ? scenario->cloth[spec->cloth].name
                            : spec->action == ACTION_STIR ? stir_words[spec->stir]
                            : spec->action == ACTION_COVER ? lid_words[spec->lid]
                            : spec->action == ACTION_WRAP ? wrap_words[spec->wrap]
@@ -125,7 +127,7 @@ static struct status record(struct run *run)
     struct vat *vat = &run->vat;
     RETURN_IF_FAILED(vat_refresh(vat));
     observe_series(vat, run->row);
-    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row));
+    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row, sizeof run->row / sizeof *run->row));
     return vat_watch(vat, run->row);
 }
 

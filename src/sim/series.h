@@ -81,6 +81,7 @@ enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR };
     X("reading_temperature", "degC", "temperature as read", NULL)                                                        \
     X("reading_orp", "mV", "redox potential as read, Ag/AgCl 3 mol/L KCl", NULL)                                         \
     X("reading_look", "1", "look as seen", LOOK_WORDS)                                                                   \
+    X("reading_strip", "g kg-1", "indigotin that a test strip took in a standard dip", NULL)                             \
     X("ph_before", "1", "pH just before", NULL)                                                                          \
     X("ph_after", "1", "pH just after", NULL)                                                                            \
     X("temperature_before", "degC", "liquor temperature just before", NULL)                                              \
@@ -91,9 +92,9 @@ enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR };
     X("leuco_after", "g L-1", "dissolved leuco just after", NULL)
 /* The scenario's actions in enum order, then those that the run adds by itself. */
 #define ACTION_FLAGS                                                                                                     \
-    "add top_up heat heat_off stir dip cover wrap move skim rack read cloth_out overflow heater_reached stir_end start end"
+    "add top_up heat heat_off stir dip cover wrap move skim rack read rinse sour wash cloth_out overflow heater_reached stir_end start end"
 enum run_action { /* codes after the scenario's own actions */
-    RUN_ACTION_CLOTH_OUT = 12, RUN_ACTION_OVERFLOW, RUN_ACTION_HEATER_REACHED, RUN_ACTION_STIR_END, RUN_ACTION_START,
+    RUN_ACTION_CLOTH_OUT = 15, RUN_ACTION_OVERFLOW, RUN_ACTION_HEATER_REACHED, RUN_ACTION_STIR_END, RUN_ACTION_START,
     RUN_ACTION_END
 };
 
@@ -114,6 +115,7 @@ enum run_action { /* codes after the scenario's own actions */
     X("pickup", "L kg-1", "liquor carried out less water brought in", NULL)                                              \
     X("air_in", "L kg-1", "air carried under by the cloth", NULL)                                                        \
     X("stripped", "g kg-1", "indigotin stripped by an over-reduced liquor", NULL)                                        \
+    X("after", "g kg-1", "indigotin on the dry cloth after, some of it still to turn blue", NULL)                        \
     X("bed_touched", "1", "whether the cloth reached the bed", "no yes")
 
 /* Columns of /pieces: one row per piece of cloth. */
@@ -123,9 +125,13 @@ enum run_action { /* codes after the scenario's own actions */
     X("mass", "kg", "dry mass", NULL)                                                                                    \
     X("dips", "1", "dips so far", NULL)                                                                                  \
     X("sorbed", "g kg-1", "sorbed indigotin on the cloth", NULL)                                                         \
+    X("inner", "g kg-1", "sorbed indigotin in the inner zone of folded cloth; flat cloth has none", NULL)                \
     X("carried", "g kg-1", "indigotin from carried liquor on the cloth", NULL)                                           \
     X("owf", "1", "indigotin on weight of fibre, per cent, before washing", NULL)                                        \
-    X("owf_washed", "1", "indigotin on weight of fibre expected after washing, per cent", NULL)
+    X("owf_washed", "1", "indigotin on weight of fibre expected after washing, per cent", NULL)                          \
+    X("rinsed_off", "g kg-1", "indigotin that rinsing and washing took off", NULL)                                       \
+    X("specked", "1", "whether it touched the bed", "no yes")                                                            \
+    X("highest_ph", "1", "highest pH it was in", NULL)
 
 /* Columns of a ledger table: rows are named in row_names. */
 #define LEDGER_COLUMNS(X)                                                                                                \

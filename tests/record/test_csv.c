@@ -18,7 +18,7 @@
 /* The line number `line` (from 0) of a file with CRLF ends, without its end. */
 static char *line_of(const char *folder, const char *name, int line)
 {
-    char path[SCRATCH_PATH];
+    char path[2 * SCRATCH_PATH];
     size_t size;
     (void)snprintf(path, sizeof path, "%s/%s", folder, name);
     char *text = scratch_read(path, &size);
