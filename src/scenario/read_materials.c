@@ -4,6 +4,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -110,7 +111,7 @@ static void material_read(struct reader *reader, const struct setting *item, str
     }
     if (group_needs(reader, item, "kind", "\"sugar\"")) {
         int kind = group_word(reader, item, "kind", kind_words, 6);
-        (void)strcpy(material->kind, kind_words[kind]);
+        (void)snprintf(material->kind, sizeof material->kind, "%s", kind_words[kind]);
     }
     shares_read(reader, item, material);
     material->bulk_density = group_quantity(reader, item, "bulk_density", &form_density, 10, 5000, NAN);
@@ -220,7 +221,7 @@ static void fibre_read(struct reader *reader, const struct setting *item, struct
     }
     if (group_needs(reader, item, "ph_response", "\"cellulose\"")) {
         int response = group_word(reader, item, "ph_response", ph_response_words, 0);
-        (void)strcpy(fibre->ph_response, ph_response_words[response]);
+        (void)snprintf(fibre->ph_response, sizeof fibre->ph_response, "%s", ph_response_words[response]);
     }
     fibre->ph_limit = group_quantity(reader, item, "ph_limit", &form_number, 0, 14, NAN);
 }

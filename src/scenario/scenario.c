@@ -182,7 +182,7 @@ struct status scenario_read(const char *path, const char *const *overrides, size
     if (strlen(path) >= sizeof scenario->path) {
         return status_fail(STATUS_IO, "the path '%.60s...' is too long", path);
     }
-    (void)strcpy(scenario->path, path);
+    (void)snprintf(scenario->path, sizeof scenario->path, "%s", path);
     struct quantities *quantities;
     RETURN_IF_FAILED(quantities_open(&quantities));
     struct reader reader = {.quantities = quantities, .complaints = complaints, .scenario = scenario};

@@ -24,7 +24,6 @@ struct run {
     double next_row;         /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
-    double leg_start[STATE_COUNT];
     double end;
 };
 
@@ -185,12 +184,9 @@ static double time_reached(struct run *run, double goal_K)
 }
 
 /* Takes steps up to `stop`, or to the moment the heater reaches its set point. Sets *reached in that case. */
-static struct status integrate(struct run *run, double stop, bool *reached)
+static struct status take_steps(struct run *run, double stop, bool *reached)
 {
     struct vat *vat = &run->vat;
-    *reached = false;
-    memcpy(run->leg_start, vat->amount, sizeof run->leg_start);
-    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
     while (ode_time(vat->ode) < stop && !*reached) {
         if (run->options != NULL && run->options->stop != NULL && *run->options->stop != 0) {
             break;
@@ -206,10 +202,21 @@ static struct status integrate(struct run *run, double stop, bool *reached)
             run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
         }
     }
+    return status_ok();
+}
+
+/* One leg, from event to event. What happened is booked even when it ends in a failure. */
+static struct status integrate(struct run *run, double stop, bool *reached)
+{
+    struct vat *vat = &run->vat;
+    *reached = false;
+    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
+    struct status outcome = take_steps(run, stop, reached);
     memcpy(vat->amount, ode_state(vat->ode), sizeof vat->amount);
     vat->time = ode_time(vat->ode);
     ledger_add_leg(vat, ode_extents(vat->ode));
     vat->result->statistics.legs++;
+    RETURN_IF_FAILED(outcome);
     return vat_refresh(vat);
 }
 
