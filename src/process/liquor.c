@@ -101,8 +101,24 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     indigo_prepare(liquor);
 }
 
-void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                         const struct temperature_factors *reuse)
+static struct liquor_totals totals_of(const double *amount, double volume)
+{
+    const double per_volume = 1.0 / volume;
+    double acid = amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED];
+    return (struct liquor_totals){
+        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
+        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
+        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
+        .acid = at_least_zero(acid) * per_volume,
+        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
+        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
+        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
+        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
+    };
+}
+
+static void liquor_work_out(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                            const struct temperature_factors *reuse, const struct speciation *near)
 {
     liquor->settings = settings;
     liquor->k = settings->constants;
@@ -124,25 +140,27 @@ void liquor_from_amounts(struct liquor *liquor, const struct settings *settings,
     liquor->air_K = air_temperature(settings, time);
     liquor->sun = sun_strength(settings, time);
 
-    const double per_volume = 1.0 / liquor->volume;
-    struct liquor_totals totals = {
-        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
-        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
-        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
-        .acid = at_least_zero(amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED]) *
-                per_volume,
-        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
-        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
-        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
-        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
-    };
-    if (speciate(&liquor->at.equilibria, &totals, &liquor->ions) != 0) {
+    struct liquor_totals totals = totals_of(amount, liquor->volume);
+    if ((near != NULL ? speciate_near(&liquor->at.equilibria, &totals, near, &liquor->ions)
+                      : speciate(&liquor->at.equilibria, &totals, &liquor->ions)) != 0) {
         liquor->failure = 1;
         return;
     }
     lime_prepare(liquor);
     liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
+}
+
+void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                         const struct temperature_factors *reuse)
+{
+    liquor_work_out(liquor, settings, time, amount, reuse, NULL);
+}
+
+void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount)
+{
+    const struct speciation near = base->ions;
+    liquor_work_out(liquor, base->settings, base->time, amount, &base->at, &near);
 }
 
 bool species_touches_equilibrium(enum species species)

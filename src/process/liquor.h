@@ -85,10 +85,13 @@ struct liquor {
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 
-/* Works out the liquor from amounts at a time. `previous` may be NULL or a liquor whose temperature factors are reused when the
+/* Works out the liquor from amounts at a time. `reuse` may be NULL, or temperature factors that are taken over when the
  * temperature is the same to the bit. Pure in its result. */
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          const struct temperature_factors *reuse);
+
+/* The same for amounts close to those of `base`, for differences: the equilibria start from its. */
+void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount);
 
 /* The same liquor after a change of amounts that touch neither temperature, volume nor any equilibrium (solids, cloth,
  * oxygen, reductone ...): see species_touches_equilibrium. */

@@ -9,6 +9,31 @@
 #define DIFFERENCE 1e-7    /* relative; the equilibria are solved to about 1e-13 */
 #define TIME_DIFFERENCE 1.0 /* s; only the air and the sun depend on time by itself */
 
+static bool reads(const struct process *process, int state)
+{
+    if (process->reads_count == 0) {
+        return true;
+    }
+    for (int i = 0; i < process->reads_count; i++) {
+        if ((int)process->reads[i] == state) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void find_readers(struct reaction *reaction)
+{
+    for (int s = 0; s < STATE_COUNT; s++) {
+        reaction->reader_count[s] = 0;
+        for (size_t j = 0; j < reaction->count; j++) {
+            if (species_touches_equilibrium((enum species)s) || reads(reaction->active[j], s)) {
+                reaction->readers[s][reaction->reader_count[s]++] = (int)j;
+            }
+        }
+    }
+}
+
 void reaction_prepare(struct vat *vat)
 {
     struct reaction *reaction = &vat->reaction;
@@ -32,6 +57,8 @@ void reaction_prepare(struct vat *vat)
         }
         reaction->terms[j][kept].state = -1;
     }
+
+    find_readers(reaction);
 
     /* Typical sizes: 1 mol/m3 of most things, less of the short-lived. */
     double volume = vat->scenario->fill;
@@ -85,13 +112,14 @@ static int differentiate(void *context, double t, const double *y, const double 
         return 1;
     }
     reaction->factors = reaction->base.at;
+    memset(by_state, 0, reaction->count * count * sizeof *by_state);
     for (size_t a = 0; a < count; a++) {
         const int i = states[a];
         double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
         if (species_touches_equilibrium((enum species)i)) {
-            liquor_from_amounts(moved, reaction->settings, t, trial, &reaction->factors);
+            liquor_near(moved, &reaction->base, trial);
             if (moved->failure != 0) {
                 return 1;
             }
@@ -99,11 +127,9 @@ static int differentiate(void *context, double t, const double *y, const double 
             *moved = reaction->base;
             liquor_update_inert(moved, trial);
         }
-        if (rates_of(reaction, moved, reaction->rates) != 0) {
-            return 1;
-        }
-        for (size_t j = 0; j < reaction->count; j++) {
-            by_state[j * count + a] = (reaction->rates[j] - rates[j]) / by;
+        for (int reader = 0; reader < reaction->reader_count[i]; reader++) {
+            const int j = reaction->readers[i][reader];
+            by_state[(size_t)j * count + a] = (reaction->active[j]->rate(moved) - rates[j]) / by;
         }
         trial[i] = y[i];
     }

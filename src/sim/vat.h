@@ -85,6 +85,8 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
+    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state that no equilibrium does */
+    int reader_count[STATE_COUNT];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
     struct temperature_factors factors;          /* last used, keyed by its temperature */
