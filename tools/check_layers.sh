@@ -12,7 +12,7 @@ BEGIN {
     plain = " scenario/scenario.h scenario/model.h "
     rooms["base"]     = " base "
     rooms["chem"]     = " base chem "
-    rooms["scenario"] = " base scenario "
+    rooms["scenario"] = " base chem scenario "
     rooms["process"]  = " base chem process ";            also["process"] = plain
     rooms["sim"]      = " base chem process sim ";        also["sim"] = plain
     rooms["record"]   = " base sim record ";              also["record"] = plain

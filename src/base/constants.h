@@ -114,6 +114,16 @@
     X(TEST_STRIP_SOAK, "test_strip_soak", "s")                                                                           \
     X(WASH_OFF_CARRIED, "wash_off_carried", "1")                                                                         \
     X(WASH_OFF_SORBED, "wash_off_sorbed", "1")                                                                           \
+    /* colour */                                                                                                         \
+    X(SHADE_K_OVER_S_LIMIT, "shade_k_over_s_limit", "1")                                                                 \
+    X(SHADE_OWF_RING, "shade_owf_ring", "1")                                                                             \
+    X(SHADE_OWF_PENETRATED, "shade_owf_penetrated", "1")                                                                 \
+    X(SHADE_SPECULAR_FLOOR, "shade_specular_floor", "1")                                                                 \
+    X(LIQUOR_LEUCO_ABSORPTION, "liquor_leuco_absorption", "m2 mol-1")                                                    \
+    X(LIQUOR_INDIGO_ABSORPTION, "liquor_indigo_absorption", "m2 kg-1")                                                   \
+    X(LIQUOR_INDIGO_SCATTER, "liquor_indigo_scatter", "m2 kg-1")                                                         \
+    X(LIQUOR_BROWN_ABSORPTION, "liquor_brown_absorption", "m2 mol-1")                                                    \
+    X(LIQUOR_WHITE_SCATTER, "liquor_white_scatter", "m2 kg-1")                                                           \
     /* what a dyer reads */                                                                                              \
     X(ORP_HALF_VAT, "orp_half_vat", "V")                                                                                 \
     X(ORP_PH_SLOPE, "orp_ph_slope", "V")                                                                                 \

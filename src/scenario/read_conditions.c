@@ -1,4 +1,5 @@
 /* read_conditions.c: `when` of an event, up to four comparisons joined by "and", and what they are read with. */
+#include "chem/shade.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -26,6 +27,10 @@ static void trimmed_copy(const char *from, size_t length, char *text, size_t siz
 /* A test strip's depth: indigotin on weight of fibre, or a shade word. kg/kg. */
 static double strip_value_read(struct reader *reader, const struct setting *when, const char *text)
 {
+    enum shade shade;
+    if (shade_for_word(text, &shade)) {
+        return shade_owf_from(shade);
+    }
     return text_quantity(reader, when, "when", text, &form_share);
 }
 
@@ -70,10 +75,26 @@ static double value_read(struct reader *reader, const struct setting *when, enum
     return value;
 }
 
+/* "test strip paler than light" is "test strip < light"; "darker than" is ">". Returns `text` or `spelt`. */
+static const char *comparison_in_signs(const char *text, char *spelt, size_t size)
+{
+    static const char *const words[][2] = {{" paler than ", " < "}, {" darker than ", " > "}};
+    for (size_t i = 0; i < 2; i++) {
+        const char *found = strstr(text, words[i][0]);
+        if (found != NULL) {
+            (void)snprintf(spelt, size, "%.*s%s%s", (int)(found - text), text, words[i][1], found + strlen(words[i][0]));
+            return spelt;
+        }
+    }
+    return text;
+}
+
 /* Reads one comparison; false after a complaint. */
 static bool condition_read(struct reader *reader, const struct setting *when, const char *text,
                            struct condition *condition)
 {
+    char spelt[256];
+    text = comparison_in_signs(text, spelt, sizeof spelt);
     size_t name_length = strcspn(text, "<>=!");
     size_t sign_length = strspn(text + name_length, "<>=!");
     char name[64];

@@ -201,7 +201,8 @@ static const struct fibre_key fibre_constants[] = {
 
 static const char *const fibre_keys[] = {"name",        "freundlich",  "exponent",    "cap",     "half_time",
                                          "pickup_hand", "pickup_drip", "pickup_spin", "air_dry", "air_wetted",
-                                         "density",     "ph_response", "ph_limit",    NULL};
+                                         "density",     "ph_response", "ph_limit",    "reflect_450", "reflect_650",
+                                         "peak_nm",     "ring_share",  NULL};
 
 static void fibre_read(struct reader *reader, const struct setting *item, struct fibre *fibre)
 {
@@ -214,6 +215,22 @@ static void fibre_read(struct reader *reader, const struct setting *item, struct
         if (group_needs(reader, item, key->key, "{ low = ...; nominal = ...; high = ...; source = \"...\"; }")) {
             constant_read(reader, setting_find(item, key->key), key->key, key->unit,
                           (struct constant *)((char *)fibre + key->offset));
+        }
+    }
+    static const struct {
+        const char *key, *example;
+        size_t offset;
+        double least, most;
+    } looks[] = {
+        {"reflect_450", "0.78", offsetof(struct fibre, reflect_450), 0.01, 0.99},
+        {"reflect_650", "0.86", offsetof(struct fibre, reflect_650), 0.01, 0.99},
+        {"peak_nm", "660", offsetof(struct fibre, peak_nm), 600, 700},
+        {"ring_share", "0.25", offsetof(struct fibre, ring_share), 0, 1},
+    };
+    for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
+        if (group_needs(reader, item, looks[i].key, looks[i].example)) {
+            *(double *)((char *)fibre + looks[i].offset) =
+                group_quantity(reader, item, looks[i].key, &form_number, looks[i].least, looks[i].most, NAN);
         }
     }
     if (group_needs(reader, item, "density", "\"1.53 g/mL\"")) {

@@ -1,5 +1,6 @@
 /* cloth_work.c: cloth going into the liquor and coming out: air, water and heat in; dye and liquor out. */
 #include "sim/vat.h"
+#include "sim/looks.h"
 #include "sim/observe.h"
 
 #include "chem/oxygen.h"
@@ -315,6 +316,16 @@ static double indigo_on(const struct piece *piece)
     return piece->leuco[0] + piece->leuco[1] + piece->sorbed[0] + piece->sorbed[1] + piece->carried;
 }
 
+/* kg/kg expected to be left on a piece after washing. */
+static double owf_washed(const struct vat *vat, const struct piece *piece)
+{
+    const double *k = vat->constants;
+    double sorbed = piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1];
+    double left = sorbed * (1.0 - k[K_WASH_OFF_SORBED]) / (1.0 - k[K_WASH_OFF_SORBED] * piece->wash_done) +
+                  piece->carried * (1.0 - k[K_WASH_OFF_CARRIED]) / (1.0 - k[K_WASH_OFF_CARRIED] * piece->wash_done);
+    return left * MOLAR_INDIGOTIN / piece->mass;
+}
+
 struct status cloth_take_out(struct vat *vat, int dipping)
 {
     struct dipping *d = &vat->dippings[dipping];
@@ -357,6 +368,8 @@ struct status cloth_take_out(struct vat *vat, int dipping)
     vat->cloth_dips += mass;
     vat->last_dip_end = vat->time;
 
+    double washed = owf_washed(vat, first) +
+                    (1.0 - vat->constants[K_WASH_OFF_CARRIED]) * carried * MOLAR_INDIGOTIN / mass;
     const double to_g_per_kg = 1e3 * MOLAR_INDIGOTIN / mass;
     const double row[] = {d->in_time,
                           vat->time - d->in_time,
@@ -374,6 +387,7 @@ struct status cloth_take_out(struct vat *vat, int dipping)
                           1e3 * d->air_in / mass,
                           stripped * to_g_per_kg,
                           (after + carried) * to_g_per_kg,
+                          shade_of_owf(washed),
                           touched};
     d->dips_left--;
     return table_add_row(&vat->result->dips, row, sizeof row / sizeof *row);
@@ -404,15 +418,14 @@ struct cloth_indigo cloth_indigo_now(const struct vat *vat)
 
 struct status cloth_fill_pieces_table(struct vat *vat)
 {
-    const double *k = vat->constants;
     for (size_t i = 0; i < vat->piece_count; i++) {
         struct piece *piece = &vat->pieces[i];
         finishing_oxidise(vat, piece);
         double per_kg = MOLAR_INDIGOTIN / piece->mass;
         double sorbed = (piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1]) * per_kg;
         double carried = piece->carried * per_kg;
-        double washed = sorbed * (1.0 - k[K_WASH_OFF_SORBED]) / (1.0 - k[K_WASH_OFF_SORBED] * piece->wash_done) +
-                        carried * (1.0 - k[K_WASH_OFF_CARRIED]) / (1.0 - k[K_WASH_OFF_CARRIED] * piece->wash_done);
+        double washed = owf_washed(vat, piece);
+        struct cloth_colour colour = look_of_cloth(vat->constants, fibre_of(vat, piece->kind), washed);
         const double row[] = {piece->kind,
                               piece->number,
                               piece->mass,
@@ -422,6 +435,14 @@ struct status cloth_fill_pieces_table(struct vat *vat)
                               1e3 * carried,
                               100.0 * (sorbed + carried),
                               100.0 * washed,
+                              colour.k_over_s,
+                              colour.lab.l,
+                              colour.lab.a,
+                              colour.lab.b,
+                              colour.swatch.red,
+                              colour.swatch.green,
+                              colour.swatch.blue,
+                              colour.shade,
                               1e3 * piece->rinsed_off * per_kg,
                               piece->specked,
                               piece->highest_ph};
@@ -450,5 +471,7 @@ double cloth_test_strip(const struct vat *vat)
     double equilibrium = cloth_equilibrium(&vat->liquor, &strip);
     double soaked = -expm1(-strip.rate_30C * vat->liquor.at.uptake_rate * vat->constants[K_TEST_STRIP_SOAK]);
     double leuco = fmax(0.0, vat->liquor.concentration[S_LEUCO]) * MOLAR_INDIGOTIN;
-    return equilibrium * soaked + fibre->pickup_hand.nominal * leuco / vat->liquor.at.density;
+    double carried = fibre->pickup_hand.nominal * leuco / vat->liquor.at.density;
+    return equilibrium * soaked * (1.0 - vat->constants[K_WASH_OFF_SORBED]) +
+           carried * (1.0 - vat->constants[K_WASH_OFF_CARRIED]);
 }

@@ -5,6 +5,7 @@
 #include "chem/lime.h"
 #include "chem/redox.h"
 #include "chem/water.h"
+#include "sim/looks.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
@@ -212,6 +213,11 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
     row[SERIES_STATE] = observe_state(vat);
     row[SERIES_LOOK] = observe_look(vat);
+    struct liquor_colour glass = look_of_liquor(l);
+    row[SERIES_LIQUOR_RED] = glass.swatch.red;
+    row[SERIES_LIQUOR_GREEN] = glass.swatch.green;
+    row[SERIES_LIQUOR_BLUE] = glass.swatch.blue;
+    row[SERIES_LIQUOR_HAZE] = glass.haze;
     row[SERIES_SMELL] = observe_smell(vat);
 }
 

@@ -45,6 +45,10 @@
     X(CLOTH_DIPS, "cloth_dips", "kg", "dry mass of cloth times dips since the start")                                    \
     X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
     X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
+    X(LIQUOR_RED, "liquor_red", "1", "colour of a glass of liquor: red of sRGB, 0 to 255")                               \
+    X(LIQUOR_GREEN, "liquor_green", "1", "colour of a glass of liquor: green of sRGB, 0 to 255")                         \
+    X(LIQUOR_BLUE, "liquor_blue", "1", "colour of a glass of liquor: blue of sRGB, 0 to 255")                            \
+    X(LIQUOR_HAZE, "liquor_haze", "1", "how cloudy a glass of liquor is: 0 clear, 1 not to be seen through")             \
     X(SMELL, "smell", "1", "what the vat smells of")
 
 enum series_id {
@@ -64,6 +68,9 @@ enum vat_state {
 
 /* Looks, in the order of enum look_kind. */
 #define LOOK_WORDS "unknown blue green faint_bronze bronze"
+
+/* Depths of blue, in the order of enum shade of chem/shade.h. */
+#define SHADE_WORDS "hardly_tinted palest_blue pale_blue light_blue mid_blue dark_blue navy near_black"
 
 /* Smells, in the order of enum smell. */
 #define SMELL_WORDS "flat sweet caramel limey sour"
@@ -116,6 +123,7 @@ enum run_action { /* codes after the scenario's own actions */
     X("air_in", "L kg-1", "air carried under by the cloth", NULL)                                                        \
     X("stripped", "g kg-1", "indigotin stripped by an over-reduced liquor", NULL)                                        \
     X("after", "g kg-1", "indigotin on the dry cloth after, some of it still to turn blue", NULL)                        \
+    X("shade", "1", "depth of blue that would be left after washing", SHADE_WORDS)                                       \
     X("bed_touched", "1", "whether the cloth reached the bed", "no yes")
 
 /* Columns of /pieces: one row per piece of cloth. */
@@ -129,6 +137,14 @@ enum run_action { /* codes after the scenario's own actions */
     X("carried", "g kg-1", "indigotin from carried liquor on the cloth", NULL)                                           \
     X("owf", "1", "indigotin on weight of fibre, per cent, before washing", NULL)                                        \
     X("owf_washed", "1", "indigotin on weight of fibre expected after washing, per cent", NULL)                          \
+    X("k_over_s", "1", "Kubelka-Munk K/S of the dye at its peak, after washing", NULL)                                   \
+    X("lightness", "1", "CIELAB L* after washing, D65", NULL)                                                            \
+    X("lab_a", "1", "CIELAB a* after washing, D65", NULL)                                                                \
+    X("lab_b", "1", "CIELAB b* after washing, D65", NULL)                                                                \
+    X("red", "1", "swatch after washing: red of sRGB, 0 to 255", NULL)                                                   \
+    X("green", "1", "swatch after washing: green of sRGB, 0 to 255", NULL)                                               \
+    X("blue", "1", "swatch after washing: blue of sRGB, 0 to 255", NULL)                                                 \
+    X("shade", "1", "depth of blue after washing", SHADE_WORDS)                                                          \
     X("rinsed_off", "g kg-1", "indigotin that rinsing and washing took off", NULL)                                       \
     X("specked", "1", "whether it touched the bed", "no yes")                                                            \
     X("highest_ph", "1", "highest pH it was in", NULL)

@@ -179,7 +179,7 @@ struct cloth_indigo {
     double sorbed, carried, loose;
 };
 struct cloth_indigo cloth_indigo_now(const struct vat *vat);
-/* kg/kg that a cotton test strip would take in a standard dip now. */
+/* kg/kg that would be left on a rinsed cotton test strip after a standard dip now. */
 double cloth_test_strip(const struct vat *vat);
 
 /* finishing.c */
