@@ -24,19 +24,23 @@ static void trimmed_copy(const char *from, size_t length, char *text, size_t siz
     (void)snprintf(text, size, "%.*s", (int)(length < size ? length : size - 1), from);
 }
 
-/* A test strip's depth: indigotin on weight of fibre, or a shade word. kg/kg. */
-static double strip_value_read(struct reader *reader, const struct setting *when, const char *text)
+/* A test strip's depth: indigotin on weight of fibre, or a shade word. kg/kg. Paler than a shade is below where it begins;
+ * darker is above where the next begins. */
+static double strip_value_read(struct reader *reader, const struct setting *when, enum comparison comparison,
+                               const char *text)
 {
     enum shade shade;
     if (shade_for_word(text, &shade)) {
-        return shade_owf_from(shade);
+        bool beyond = comparison == GREATER || comparison == LESS_EQUAL;
+        int bound = (int)shade + (beyond ? 1 : 0);
+        return bound < SHADE_COUNT ? shade_owf_from((enum shade)bound) : 1.0;
     }
     return text_quantity(reader, when, "when", text, &form_share);
 }
 
 /* The value of a comparison, in the units that struct condition says; NAN after a complaint. */
 static double value_read(struct reader *reader, const struct setting *when, enum observable observable,
-                         const char *text)
+                         enum comparison comparison, const char *text)
 {
     double value = NAN;
     switch (observable) {
@@ -67,7 +71,7 @@ static double value_read(struct reader *reader, const struct setting *when, enum
         value = text_quantity(reader, when, "when", text, &form_duration);
         break;
     case OBSERVE_TEST_STRIP:
-        value = strip_value_read(reader, when, text);
+        value = strip_value_read(reader, when, comparison, text);
         break;
     case OBSERVE_COUNT:
         break;
@@ -115,7 +119,7 @@ static bool condition_read(struct reader *reader, const struct setting *when, co
         if (words_equal_ignoring_case(name, observable_words[i])) {
             *condition =
                 (struct condition){.observable = (enum observable)i, .comparison = (enum comparison)comparison};
-            condition->value = value_read(reader, when, condition->observable, value);
+            condition->value = value_read(reader, when, condition->observable, condition->comparison, value);
             return !isnan(condition->value);
         }
     }

@@ -43,12 +43,12 @@
     X(BLUEING_TIME, "blueing_time", "s", "time a film of liquor takes in air from yellow-green to blue")                 \
     X(CLOTH_IN, "cloth_in", "kg", "dry mass of cloth in the liquor")                                                     \
     X(CLOTH_DIPS, "cloth_dips", "kg", "dry mass of cloth times dips since the start")                                    \
-    X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
-    X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
     X(LIQUOR_RED, "liquor_red", "1", "colour of a glass of liquor: red of sRGB, 0 to 255")                               \
     X(LIQUOR_GREEN, "liquor_green", "1", "colour of a glass of liquor: green of sRGB, 0 to 255")                         \
     X(LIQUOR_BLUE, "liquor_blue", "1", "colour of a glass of liquor: blue of sRGB, 0 to 255")                            \
     X(LIQUOR_HAZE, "liquor_haze", "1", "how cloudy a glass of liquor is: 0 clear, 1 not to be seen through")             \
+    X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
+    X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
     X(SMELL, "smell", "1", "what the vat smells of")
 
 enum series_id {

@@ -12,6 +12,18 @@
     " "                                                                                                                \
     "}"
 
+/* Indigo that cloth took, g: in and on the fibre, loose in it, rinsed off, dripped off. */
+static double gone_with_cloth(const struct vat_run *run)
+{
+    static const char *const rows[] = {"sorbed_by_cloth", "surface_of_cloth", "loose_in_cloth", "rinsed_off",
+                                       "dripped_off_cloth"};
+    double sum = 0.0;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        sum -= ledger_row(run, "indigo", rows[i]);
+    }
+    return sum;
+}
+
 /* 0.999 g/L of leuco at 30 degC and pH 11, all lime dissolved. */
 static struct rested strong_vat(void)
 {
@@ -170,8 +182,7 @@ static void a_session_and_a_rest(void **state)
     double before = dip_value(run, 0, "leuco");
     double after = value_at(run, "leuco", 420.0 / 60.0);
     double last = dip_taken(run, 4) / dip_taken(run, 0);
-    double taken = -(ledger_row(run, "indigo", "sorbed_by_cloth") + ledger_row(run, "indigo", "carried_off_on_cloth") +
-                     ledger_row(run, "indigo", "brought_by_cloth"));
+    double taken = gone_with_cloth(run);
     double left = 1.0 - taken / ledger_row(run, "indigo", "added");
     double recovered = most_of(run, "leuco", 8.0, 24.0) / (left * most_of(undyed, "leuco", 0.0, 24.0));
     print_message("leuco down %.0f %%, last dip %.0f %% of the first, %.1f g of indigo gone, recovered %.0f %%\n",
@@ -199,8 +210,7 @@ static void indigo_is_all_accounted_for(void **state)
     double in_vat = volume * (value_at(run, "leuco", 96.0) + value_at(run, "leuco_held", 96.0) +
                               value_at(run, "indigo_suspended", 96.0)) +
                     value_at(run, "indigo_bed", 96.0) + value_at(run, "indigo_film", 96.0);
-    double off = -(ledger_row(run, "indigo", "sorbed_by_cloth") + ledger_row(run, "indigo", "carried_off_on_cloth") +
-                   ledger_row(run, "indigo", "brought_by_cloth"));
+    double off = gone_with_cloth(run);
     double destroyed = -ledger_row(run, "indigo", "destroyed");
     assert_close(in_vat + off + destroyed, ledger_row(run, "indigo", "added"), 1e-3, 0.0);
     assert_close(ledger_row(run, "indigo", "added"), 18.9 * 5.0 * 0.40, 1e-9, 0.0);

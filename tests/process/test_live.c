@@ -30,7 +30,7 @@ static void change_settings(struct bench *bench, uint64_t *seed)
     settings->wall_u = 10.0 * uniform(seed);
     settings->surface_u = 10.0 * uniform(seed);
     settings->night_K = settings->day_K = 290.0 + 10.0 * uniform(seed);
-    for (int i = 0; i < MAX_SOAKING_GROUPS; i++) {
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
         settings->cloth[i] = (struct soaking_cloth){.in = half(seed),
                                                     .mass = 0.2,
                                                     .freundlich = 0.01,
@@ -80,10 +80,68 @@ static void dead_processes_have_no_rate(void **state)
     bench_close(bench);
 }
 
+/* The integrator asks a process for its derivative by an amount only where the process says that it reads it. */
+static bool may_read(const struct process *process, int state)
+{
+    if (process->reads_count == 0 || species_touches_equilibrium((enum species)state)) {
+        return true;
+    }
+    for (int i = 0; i < process->reads_count; i++) {
+        if ((int)process->reads[i] == state) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void processes_read_only_what_they_say(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260602;
+    print_message("seed %llu\n", (unsigned long long)seed);
+    struct bench *bench = bench_open(0.04, 0.1, 305.15);
+    int unread = 0;
+    int read = 0;
+    for (int round = 0; round < 40; round++) {
+        double volume = bench_liquor(bench)->volume;
+        for (int s = 0; s < STATE_COUNT; s++) {
+            if (s != S_WATER && s != S_HEAT && s != S_ALKALI && s != S_CALCIUM) {
+                bench->vat.amount[s] = volume * uniform(&seed);
+            }
+        }
+        bench->vat.amount[S_ALKALI] = volume * 60.0;
+        change_settings(bench, &seed);
+        double before[PROCESSES_KNOWN_MOST];
+        for (size_t i = 0; i < process_count(); i++) {
+            before[i] = process_at(i)->rate(bench_liquor(bench));
+        }
+        for (int s = 0; s < STATE_COUNT; s++) {
+            if (species_touches_equilibrium((enum species)s)) {
+                continue;
+            }
+            double kept = bench->vat.amount[s];
+            bench->vat.amount[s] = 1.5 * kept + 0.01 * volume;
+            for (size_t i = 0; i < process_count(); i++) {
+                double after = process_at(i)->rate(bench_liquor(bench));
+                bool same = !(after < before[i]) && !(after > before[i]);
+                if (!same && !may_read(process_at(i), s)) {
+                    fail_msg("'%s' reads %s without saying so", process_at(i)->name, species_table[s].name);
+                }
+                unread += !may_read(process_at(i), s);
+                read += !same;
+            }
+            bench->vat.amount[s] = kept;
+        }
+    }
+    assert_true(unread > 1000 && read > 1000);
+    bench_close(bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(dead_processes_have_no_rate),
+        cmocka_unit_test(processes_read_only_what_they_say),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -100,7 +100,7 @@ static void add_event(struct result *result, double t, int action, double source
 static void add_dip(struct result *result, double t, int kind, int first, int pieces, int dip, double sorbed)
 {
     double row[] = {t, 720, kind, first, pieces, dip, 0.7, 30, 11.2, 3.0 * (dip - 1),
-                    sorbed, 1.1, 0.9, 0.05, 0, 3.0 * (dip - 1) + sorbed + 1.1, 0};
+                    sorbed, 1.1, 0.9, 0.05, 0, 3.0 * (dip - 1) + sorbed + 1.1, 3, 0};
     must(table_add_row(&result->dips, row, sizeof row / sizeof *row));
     add_event(result, t + 720, RUN_ACTION_CLOTH_OUT, kind == 0 ? 1 : 5, (double)NAN, -0.25 * pieces, (double)NAN);
 }
@@ -126,12 +126,14 @@ static void add_happenings(struct result *result)
     add_dip(result, 10 * DAY + 3 * HOUR, 1, 1, 1, 1, 2.9);
     add_event(result, 14 * DAY, RUN_ACTION_END, nan, nan, nan, nan);
     for (int i = 1; i <= 12; i++) {
-        double row[] = {0, i, 0.095, 3, 6.9 + 0.05 * i, 0, 1.6, 0.85, 0.72 + 0.01 * i, 0.1, 0, 11.6};
+        double row[] = {0, i, 0.095, 3, 6.9 + 0.05 * i, 0, 1.6, 0.85, 0.72 + 0.01 * i, 9.5, 42, -3, -22, 64,
+                        102, 138,  4, 0.1,  0,               11.6};
         must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
     for (int i = 1; i <= 2; i++) {
         double row[] = {
-            1, i, 0.31, i == 1, i == 1 ? 2.9 : 0.0, 0, i == 1 ? 1.1 : 0.0, i == 1 ? 0.4 : 0.0, i == 1 ? 0.34 : 0.0, 0, 0, 11.2};
+            1, i, 0.31, i == 1, i == 1 ? 2.9 : 0.0, 0, i == 1 ? 1.1 : 0.0, i == 1 ? 0.4 : 0.0, i == 1 ? 0.34 : 0.0,
+            4, 60, -6, -15, 120, 148, 170, i == 1 ? 3 : 0, 0, 0, 11.2};
         must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
 }

@@ -107,6 +107,7 @@ static void a_pulse_keeps_its_mass(void **state)
     const struct material *fructose = &scenario->model.materials[scenario->events[0].dose.material];
     const struct material *lime = &scenario->model.materials[scenario->events[1].dose.material];
     double active = fructose->fructose + fructose->glucose;
+    scenario->rtol = 1e-8; /* the row of the second run lies inside a step */
     struct result with = trial_run(scenario);
     assert_close(trial_ledger(&with, "hexose", "added"), (600.0 + 123.0) * active, 1e-12, 0.0);
     assert_close(trial_ledger(&with, "lime", "added"), (400.0 + 45.0) * lime->lime, 1e-12, 0.0);
@@ -120,7 +121,7 @@ static void a_pulse_keeps_its_mass(void **state)
     scenario->event_count = events;
     double more = trial_value(&with.series, "lime_solid", 5) - trial_value(&without.series, "lime_solid", 5);
     assert_close(trial_value(&with.events, "time", row), 5.0 * HOUR, 0.0, 1e-6);
-    assert_close(more, 45.0 * lime->lime, 1e-9, 0.0);
+    assert_close(more, 45.0 * lime->lime, 1e-7, 0.0);
     result_free(&with);
     result_free(&without);
     trial_free(scenario);
@@ -170,7 +171,7 @@ static void ledgers_close_whatever_is_done(void **state)
     struct result result = trial_run(scenario);
     assert_true(trial_ledger(&result, "indigo", "racked") < 0.0);
     assert_true(trial_ledger(&result, "indigo", "overflowed") < 0.0);
-    assert_true(trial_ledger(&result, "indigo", "carried_off_on_cloth") < 0.0);
+    assert_true(trial_ledger(&result, "indigo", "dripped_off_cloth") < 0.0);
     assert_true(trial_ledger(&result, "water", "evaporated") < 0.0);
     assert_true(trial_ledger(&result, "oxygen", "stirred_in") > 0.0);
     assert_true(trial_ledger(&result, "oxygen", "brought_by_cloth") > 0.0);
@@ -198,8 +199,11 @@ static void cloth_holds_what_left_the_vat(void **state)
         carried += trial_value(&result.dips, "carried", i) * mass;
         stripped += trial_value(&result.dips, "stripped", i) * mass;
     }
-    assert_close(sorbed, -trial_ledger(&result, "indigo", "sorbed_by_cloth"), 1e-9, 0.0);
-    assert_close(on_pieces, sorbed + carried - stripped, 1e-9, 0.0);
+    double in_fibre = -trial_ledger(&result, "indigo", "sorbed_by_cloth");
+    double on_fibre = -trial_ledger(&result, "indigo", "surface_of_cloth");
+    assert_close(on_pieces, in_fibre + on_fibre, 1e-9, 0.0);
+    assert_close(in_fibre + on_fibre, sorbed + on_fibre - stripped, 1e-7, 0.0); /* stripping takes a trace of both */
+    assert_true(on_fibre < carried); /* some of what was carried stayed loose, some went back unoxidised */
     assert_true(sorbed > 0.0 && carried > 0.0);
     result_free(&result);
     trial_free(scenario);
