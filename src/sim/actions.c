@@ -78,6 +78,23 @@ static struct status run_over(struct vat *vat)
     return write_row(vat, &row, false);
 }
 
+/* Events that follow another, put in at its end. */
+static struct status put_followers(struct vat *vat, struct calendar *calendar, int event, double end)
+{
+    const struct scenario *scenario = vat->scenario;
+    for (size_t i = 0; i < scenario->event_count; i++) {
+        const struct event_spec *spec = &scenario->events[i];
+        if (spec->timing != TIMING_AFTER || (int)i == event) {
+            continue;
+        }
+        bool follows = spec->after >= 0 ? spec->after == event : spec->after_action == scenario->events[event].action;
+        if (follows) {
+            RETURN_IF_FAILED(calendar_put(calendar, end + spec->delay, ENTRY_EVENT, (int)i, (long)i));
+        }
+    }
+    return status_ok();
+}
+
 static double stir_time(const struct event_spec *spec)
 {
     if (!isnan(spec->duration) && spec->duration > 0.0) {
@@ -107,13 +124,15 @@ struct status action_stir_end(struct vat *vat)
     return status_ok();
 }
 
-static struct status heat(struct vat *vat, struct calendar *calendar, const struct event_spec *spec)
+static struct status heat(struct vat *vat, struct calendar *calendar, int event)
 {
+    const struct event_spec *spec = &vat->scenario->events[event];
     double power = isnan(spec->power) ? vat->scenario->vessel.heater_power : spec->power;
     calendar_drop(calendar, ENTRY_HOLD_END);
     vat->settings.heater_power = power;
     vat->settings.heater_hold_K = 0.0;
     vat->heater_goal_K = spec->temperature_K;
+    vat->heater_event = event;
     vat->heater_hold_for = isnan(spec->duration) ? 0.0 : spec->duration;
     if (vat->liquor.temperature_K >= spec->temperature_K) {
         return action_heater_reached(vat, calendar);
@@ -138,7 +157,9 @@ struct status action_heater_off(struct vat *vat, struct calendar *calendar)
     vat->settings.heater_power = 0.0;
     vat->settings.heater_hold_K = 0.0;
     vat->heater_goal_K = 0.0;
-    return status_ok();
+    int event = vat->heater_event;
+    vat->heater_event = -1;
+    return event >= 0 ? put_followers(vat, calendar, event, vat->time) : status_ok();
 }
 
 static void top_up(struct vat *vat, const struct event_spec *spec, struct event_row *row)
@@ -211,23 +232,6 @@ static struct status dip(struct vat *vat, struct calendar *calendar, int event, 
     return calendar_put(calendar, vat->time + spec->soak, ENTRY_CLOTH_OUT, dipping, dipping);
 }
 
-/* Events that follow another, put in at its end. */
-static struct status put_followers(struct vat *vat, struct calendar *calendar, int event)
-{
-    const struct scenario *scenario = vat->scenario;
-    for (size_t i = 0; i < scenario->event_count; i++) {
-        const struct event_spec *spec = &scenario->events[i];
-        if (spec->timing != TIMING_AFTER || (int)i == event) {
-            continue;
-        }
-        bool follows = spec->after >= 0 ? spec->after == event : spec->after_action == scenario->events[event].action;
-        if (follows) {
-            RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->delay, ENTRY_EVENT, (int)i, (long)i));
-        }
-    }
-    return status_ok();
-}
-
 struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int dipping)
 {
     struct event_row row;
@@ -243,7 +247,7 @@ struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int d
         return calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_IN, dipping, dipping);
     }
     RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_FREE, dipping, dipping));
-    return put_followers(vat, calendar, d->event);
+    return put_followers(vat, calendar, d->event, vat->time);
 }
 
 struct status action_cloth_in(struct vat *vat, struct calendar *calendar, int dipping)
@@ -291,7 +295,7 @@ static struct status perform(struct vat *vat, struct calendar *calendar, int eve
         top_up(vat, spec, row);
         break;
     case ACTION_HEAT:
-        return heat(vat, calendar, spec);
+        return heat(vat, calendar, event);
     case ACTION_HEAT_OFF:
         return action_heater_off(vat, calendar);
     case ACTION_STIR:
@@ -342,8 +346,12 @@ struct status action_do(struct vat *vat, struct calendar *calendar, int event)
     if (spec->timing == TIMING_EVERY && vat->time + spec->every <= spec->until + 1e-6) {
         RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->every, ENTRY_EVENT, event, event));
     }
-    /* A dip ends when the last cloth is out; everything else at once. */
-    return row.done > 0.0 && spec->action != ACTION_DIP ? put_followers(vat, calendar, event) : status_ok();
+    /* A dip ends when the last cloth is out, heating when the heater goes off, stirring after its time; all else at once. */
+    if (!(row.done > 0.0) || spec->action == ACTION_DIP || spec->action == ACTION_HEAT) {
+        return status_ok();
+    }
+    double lasts = spec->action == ACTION_STIR ? stir_time(spec) : 0.0;
+    return put_followers(vat, calendar, event, vat->time + lasts);
 }
 
 struct status action_schedule_all(struct vat *vat, struct calendar *calendar)

@@ -111,6 +111,7 @@ struct vat {
     enum lid_kind lid;
     enum wrap_kind wrap;
     double capacity;         /* m3 to the brim */
+    int heater_event;        /* scenario event that switched the heater on; -1: off */
     double heater_goal_K;    /* set point still to be reached; 0: none */
     double heater_hold_until; /* s; hold after reaching, or 0 */
     double heater_hold_for;

@@ -122,6 +122,26 @@ static void events_follow_events(void **state)
     trial_free(scenario);
 }
 
+/* Stirring has ended after its time, heating when the heater goes off. */
+static void what_lasts_is_followed_at_its_end(void **state)
+{
+    (void)state;
+    struct scenario *scenario =
+        trial_read(TRIAL_HEAD("12 hours", "1 h") TRIAL_VAT
+                   "calendar = (\n"
+                   "  { after = \"stir\"; do = \"skim\"; },\n"
+                   "  { after = \"heat\"; do = \"read\"; read = \"look\"; },\n"
+                   "  { at = \"day 1 10:00\"; do = \"stir\"; for = \"4 min\"; },\n"
+                   "  { at = \"day 1 12:00\"; do = \"heat\"; to = \"60 degC\"; for = \"30 min\"; power = \"5 kW\"; } );\n");
+    struct result result = trial_run(scenario);
+    double stirred = trial_value(&result.events, "time", trial_event(&result, ACTION_STIR, 0));
+    double reached = trial_value(&result.events, "time", trial_event(&result, RUN_ACTION_HEATER_REACHED, 0));
+    assert_close(trial_value(&result.events, "time", trial_event(&result, ACTION_SKIM, 0)), stirred + 240.0, 0.0, 1e-6);
+    assert_close(trial_value(&result.events, "time", trial_event(&result, ACTION_READ, 0)), reached + 1800.0, 0.0, 1e-6);
+    result_free(&result);
+    trial_free(scenario);
+}
+
 /* `every` comes at its first time and then in equal steps up to its last. */
 static void recurring_events_recur(void **state)
 {
@@ -286,6 +306,7 @@ int main(void)
         cmocka_unit_test(events_at_one_time_go_in_order),
         cmocka_unit_test(conditions_gate),
         cmocka_unit_test(events_follow_events),
+        cmocka_unit_test(what_lasts_is_followed_at_its_end),
         cmocka_unit_test(recurring_events_recur),
         cmocka_unit_test(heater_stops_at_its_set_point),
         cmocka_unit_test(a_new_set_point_replaces_the_old),
