@@ -101,11 +101,17 @@
     X(UPTAKE_HALF_TIME_WEIGHT_POWER, "uptake_half_time_weight_power", "1")                                               \
     X(UPTAKE_RATE_PER_10K, "uptake_rate_per_10K", "1")                                                                   \
     X(UPTAKE_EQUILIBRIUM_PER_10K, "uptake_equilibrium_per_10K", "1")                                                     \
+    X(UPTAKE_DRY_FACTOR, "uptake_dry_factor", "1")                                                                       \
     X(UPTAKE_FOLDED_FACTOR, "uptake_folded_factor", "1")                                                                 \
     X(WETTED_IN_WATER, "wetted_in_water", "1")                                                                           \
     X(OXIDATION_TIME_FILM, "oxidation_time_film", "s")                                                                   \
     X(OXIDATION_TIME_HEAVY, "oxidation_time_heavy", "s")                                                                 \
     X(STRIP_LOSS_PER_DIP, "strip_loss_per_dip", "1")                                                                     \
+    X(FOLDED_OUTER_SHARE, "folded_outer_share", "1")                                                                     \
+    X(BED_TOUCH_LOOSE_SHARE, "bed_touch_loose_share", "1")                                                               \
+    X(RINSE_SHARE, "rinse_share", "1")                                                                                   \
+    X(EARLY_RINSE_LOSS, "early_rinse_loss", "1")                                                                         \
+    X(TEST_STRIP_SOAK, "test_strip_soak", "s")                                                                           \
     X(WASH_OFF_CARRIED, "wash_off_carried", "1")                                                                         \
     X(WASH_OFF_SORBED, "wash_off_sorbed", "1")                                                                           \
     /* life in a fermented vat */                                                                                        \
@@ -147,6 +153,16 @@
     X(SPOILER_PH_HIGHEST, "spoiler_ph_highest", "1")                                                                     \
     X(SPOILER_KILLING, "spoiler_killing", "m3 kg-1 s-1")                                                                 \
     X(SPOILER_INDIGO_RATE, "spoiler_indigo_rate", "m3 kg-1 s-1")                                                         \
+    /* colour */                                                                                                         \
+    X(SHADE_K_OVER_S_LIMIT, "shade_k_over_s_limit", "1")                                                                 \
+    X(SHADE_OWF_RING, "shade_owf_ring", "1")                                                                             \
+    X(SHADE_OWF_PENETRATED, "shade_owf_penetrated", "1")                                                                 \
+    X(SHADE_SPECULAR_FLOOR, "shade_specular_floor", "1")                                                                 \
+    X(LIQUOR_LEUCO_ABSORPTION, "liquor_leuco_absorption", "m2 mol-1")                                                    \
+    X(LIQUOR_INDIGO_ABSORPTION, "liquor_indigo_absorption", "m2 kg-1")                                                   \
+    X(LIQUOR_INDIGO_SCATTER, "liquor_indigo_scatter", "m2 kg-1")                                                         \
+    X(LIQUOR_BROWN_ABSORPTION, "liquor_brown_absorption", "m2 mol-1")                                                    \
+    X(LIQUOR_WHITE_SCATTER, "liquor_white_scatter", "m2 kg-1")                                                           \
     /* what a dyer reads */                                                                                              \
     X(ORP_HALF_VAT, "orp_half_vat", "V")                                                                                 \
     X(ORP_PH_SLOPE, "orp_ph_slope", "V")                                                                                 \

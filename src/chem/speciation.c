@@ -7,6 +7,7 @@
 #include "chem/water.h"
 
 #include <math.h>
+#include <stdbool.h>
 
 #define LN10 2.302585092994046
 #define U_LOW (-14.5 * LN10)
@@ -80,14 +81,15 @@ static const struct direction along_strength = {-1.0, -1.0, -1.0, -4.0, 3.0, 3.0
 
 /* Free calcium: Ca (1 + b + sum of complexes) = total. The left side is increasing and concave in Ca, so Newton from a
  * value below the root climbs to it without overshoot. */
-static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, double total)
+static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, double total, double guess)
 {
     double most = 1.0 + b;
     for (int k = 0; k < LIGAND_COUNT; k++) {
         const struct ligand *ligand = &ligands[k];
         most += (ligand->p1 + ligand->p2) * ligand->total / (1.0 + ligand->a1 + ligand->a2);
     }
-    double calcium = total / most;
+    const double least = total / most;
+    double calcium = guess > least && guess <= total ? guess : least;
     for (int i = 0; i < 30; i++) {
         double value = calcium * (1.0 + b) - total;
         double slope = 1.0 + b;
@@ -100,6 +102,9 @@ static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, 
             slope += bound * (sum - calcium * p) / sum;
         }
         double step = -value / slope;
+        if (calcium + step < least) { /* from above the root the first step may fall too far */
+            step = least - calcium;
+        }
         calcium += step;
         if (fabs(step) <= 4e-16 * calcium) {
             break;
@@ -138,7 +143,7 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
         hexose->p1 = k->calcium_hexose * g2 * hexose->a1;
         hexose->p2 = 0.0;
     }
-    b->calcium = calcium_free(b->ligands, b->calcium_hydroxide, totals->calcium * 1e-3);
+    b->calcium = calcium_free(b->ligands, b->calcium_hydroxide, totals->calcium * 1e-3, b->calcium);
 
     double calcium_pair = b->calcium_hydroxide * b->calcium;
     double charge = b->hydrogen - b->hydroxide + 2.0 * b->calcium + calcium_pair;
@@ -242,35 +247,38 @@ static int first_pass(const struct speciation_constants *constants, const struct
     return count;
 }
 
-static int speciate_from(const struct speciation_constants *constants, const struct liquor_totals *totals, double u,
-                         double strength, int count, struct speciation *result)
+/* Newton in both unknowns. The step after the last that mattered leaves round-off only. */
+static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals, double *u,
+                         double *strength, struct balance *b)
 {
-    struct balance b;
-    /* Newton in both unknowns. One more step after the last that mattered leaves round-off only. */
-    int settled = 0;
-    for (int i = 0; i < 60 && settled == 0; i++, count++) {
+    int count = 0;
+    bool settled = false;
+    for (; count < 60 && !settled; count++) {
         double charge_u, strength_u, charge_i, strength_i;
-        balance_at(constants, totals, u, strength, &b);
-        balance_slopes(&b, &along_u, &charge_u, &strength_u);
-        balance_slopes(&b, &along_strength, &charge_i, &strength_i);
-        charge_i *= b.g1_slope;
-        strength_i = strength_i * b.g1_slope - 1.0;
-        double gap = b.ionic_strength - strength;
+        balance_at(constants, totals, *u, *strength, b);
+        balance_slopes(b, &along_u, &charge_u, &strength_u);
+        balance_slopes(b, &along_strength, &charge_i, &strength_i);
+        charge_i *= b->g1_slope;
+        strength_i = strength_i * b->g1_slope - 1.0;
+        double gap = b->ionic_strength - *strength;
         double determinant = charge_u * strength_i - charge_i * strength_u;
-        double step = (-b.charge * strength_i + charge_i * gap) / determinant;
-        double change = (-charge_u * gap + strength_u * b.charge) / determinant;
+        double step = (-b->charge * strength_i + charge_i * gap) / determinant;
+        double change = (-charge_u * gap + strength_u * b->charge) / determinant;
         if (!isfinite(step) || !isfinite(change)) {
             return -1;
         }
-        u += fmin(fmax(step, -2.0), 2.0);
-        strength = fmin(fmax(strength + change, 0.2 * strength), 5.0 * strength);
-        settled = fabs(step) < 1e-8 && fabs(change) < 1e-8 * strength;
+        *u += fmin(fmax(step, -2.0), 2.0);
+        *strength = fmin(fmax(*strength + change, 0.2 * *strength), 5.0 * *strength);
+        settled = fabs(step) < 1e-8 && fabs(change) < 1e-8 * *strength;
     }
-    balance_at(constants, totals, u, strength, &b);
-    if (!(u > U_LOW && u < U_HIGH)) {
-        return -1;
-    }
+    balance_at(constants, totals, *u, *strength, b);
+    return *u > U_LOW && *u < U_HIGH ? count : -1;
+}
 
+static void tell(const struct speciation_constants *constants, const struct balance *balance, double u, double strength,
+                 struct speciation *result)
+{
+    const struct balance b = *balance;
     double g1 = b.g1;
     double g2 = g1 * g1 * g1 * g1;
     const struct ligand *carbon = &b.ligands[CARBON];
@@ -288,7 +296,6 @@ static int speciate_from(const struct speciation_constants *constants, const str
         .glucose_anion = 1e3 * b.ligands[GLUCOSE].neutral * (b.ligands[GLUCOSE].a1 + b.calcium * b.ligands[GLUCOSE].p1),
         .lime_saturation = g2 * b.calcium * active_hydroxide * active_hydroxide / constants->ksp_lime,
         .calcite_saturation = g2 * g2 * b.calcium * carbonate / constants->ksp_calcite,
-        .iterations = count,
     };
     if (b.leuco > 0.0) {
         result->leuco_acid = b.leuco_neutral / b.leuco;
@@ -302,19 +309,34 @@ static int speciate_from(const struct speciation_constants *constants, const str
         result->leuco_mono = r1 * result->leuco_acid;
         result->leuco_di = r2 * result->leuco_acid;
     }
-    return 0;
 }
 
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result)
 {
-    struct balance b;
+    struct balance b = {.calcium = 0.0};
     double u = -11.0 * LN10;
+    double strength = FIRST_STRENGTH;
     int count = first_pass(constants, totals, &u, &b);
-    return isfinite(b.charge) ? speciate_from(constants, totals, u, FIRST_STRENGTH, count, result) : -1;
+    int more = isfinite(b.charge) ? both_unknowns(constants, totals, &u, &strength, &b) : -1;
+    if (more < 0) {
+        return -1;
+    }
+    tell(constants, &b, u, strength, result);
+    result->iterations = count + more;
+    return 0;
 }
 
 int speciate_near(const struct speciation_constants *constants, const struct liquor_totals *totals,
                   const struct speciation *near, struct speciation *result)
 {
-    return speciate_from(constants, totals, -near->ph * LN10, near->ionic_strength, 0, result);
+    struct balance b = {.calcium = 1e-3 * near->calcium_free};
+    double u = -near->ph * LN10;
+    double strength = near->ionic_strength;
+    int count = both_unknowns(constants, totals, &u, &strength, &b);
+    if (count < 0) {
+        return -1;
+    }
+    tell(constants, &b, u, strength, result);
+    result->iterations = count;
+    return 0;
 }

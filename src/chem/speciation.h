@@ -68,7 +68,8 @@ void speciation_constants_at(const struct speciation_parameters *parameters, dou
  * finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result);
 
-/* The same, sought from the solution of nearly the same totals: for derivatives by differences. */
+/* The same from a nearby solution, for differences: fewer steps to the same answer, to about 1e-14. The answer depends on
+ * `near` in its last bits, so a caller that must be pure gives a `near` that depends on the same totals. */
 int speciate_near(const struct speciation_constants *constants, const struct liquor_totals *totals,
                   const struct speciation *near, struct speciation *result);
 

@@ -3,6 +3,7 @@
 
 #include "cli/summary_parts.h"
 #include "cli/summary_words.h"
+#include "cli/terminal.h"
 
 #include <math.h>
 #include <string.h>
@@ -66,7 +67,7 @@ static struct story story_of(FILE *out, const struct result *result, bool colour
     return (struct story){
         .out = out,
         .result = result,
-        .style = {.colour = colour, .width = TEXT_WIDTH},
+        .style = {.colour = colour, .swatches = colour && terminal_has_all_colours(), .width = TEXT_WIDTH},
         .midnight = result->start_unix - days * DAY_SECONDS,
         .time = table_column(series, "time"),
         .temperature = table_column(series, "temperature"),
@@ -76,6 +77,11 @@ static struct story story_of(FILE *out, const struct result *result, bool colour
         .look = table_column(series, "look"),
         .cloth_dips = table_column(series, "cloth_dips"),
     };
+}
+
+void story_line(const struct story *story, const char *label, const struct text *text)
+{
+    text_print_wrapped(story->out, &story->style, label, LABEL_INDENT, text_string(text), story->style.width, "");
 }
 
 static void print_title(const struct story *story)
@@ -116,6 +122,7 @@ void summary_print(FILE *out, const struct result *result, const char *where, bo
     print_title(&story);
     summary_days(&story);
     fputc('\n', out);
+    summary_cloth(&story);
     summary_ledger(&story);
     summary_watch(&story);
     text_print_wrapped(out, &story.style, "Result", LABEL_INDENT, where, story.style.width, "");

@@ -1,4 +1,4 @@
-/* summary_ledger.c: what was dyed, and where the indigo, the sugar, the lime, the water and the air went. */
+/* summary_ledger.c: where the indigo, the sugar, the lime, the water and the air went. */
 #include "cli/summary_parts.h"
 #include "cli/summary_words.h"
 
@@ -6,107 +6,6 @@
 #include <string.h>
 
 #define SMALLEST_SHARE 0.005 /* of what came in: smaller rows are summed up */
-
-static void print_line(const struct story *story, const char *label, const struct text *text)
-{
-    text_print_wrapped(story->out, &story->style, label, LABEL_INDENT, text_string(text), story->style.width, "");
-}
-
-/* ---- Dyed ------------------------------------------------------------------------------------------------------- */
-
-struct dyed {
-    double dyed, not_dyed;              /* pieces */
-    double mass;                        /* kg, of those dyed */
-    double owf_mean, owf_low, owf_high; /* per cent after washing */
-};
-
-static struct dyed gather_dyed(const struct result *result, double which)
-{
-    const struct table *table = &result->pieces;
-    const struct column *kind = table_column(table, "kind");
-    const struct column *mass = table_column(table, "mass");
-    const struct column *dips = table_column(table, "dips");
-    const struct column *owf = table_column(table, "owf_washed");
-    struct dyed dyed = {.owf_low = (double)INFINITY, .owf_high = -(double)INFINITY};
-    for (size_t row = 0; row < table->rows; row++) {
-        if (kind->values[row] != which) {
-            continue;
-        }
-        if (!(dips->values[row] > 0.0)) {
-            dyed.not_dyed += 1.0;
-            continue;
-        }
-        dyed.dyed += 1.0;
-        dyed.mass += mass->values[row];
-        dyed.owf_mean += owf->values[row];
-        dyed.owf_low = fmin(dyed.owf_low, owf->values[row]);
-        dyed.owf_high = fmax(dyed.owf_high, owf->values[row]);
-    }
-    if (dyed.dyed > 0.0) {
-        dyed.owf_mean /= dyed.dyed;
-    }
-    return dyed;
-}
-
-static void tell_kind(const struct story *story, double kind, struct text *text)
-{
-    struct dyed dyed = gather_dyed(story->result, kind);
-    char name[WORD_SIZE];
-    char counted[WORD_SIZE + 16];
-    line_of_list(story->result->piece_names, kind, name, sizeof name);
-    if (name[0] == '\0') {
-        (void)snprintf(name, sizeof name, "piece");
-    }
-    if (dyed.dyed > 0.0) {
-        char low[16];
-        char high[16];
-        char mass[WORD_SIZE];
-        const char *palest = shade_word(dyed.owf_low);
-        const char *darkest = shade_word(dyed.owf_high);
-        say_count(dyed.dyed, name, counted, sizeof counted);
-        say_cloth(dyed.mass, mass);
-        text_join(text, "; ", "%s, %s: ", counted, mass);
-        if (strcmp(palest, darkest) != 0) {
-            text_add(text, "%s to ", palest);
-        }
-        text_add(text, "%s, %.2f %% owf after washing", darkest, dyed.owf_mean);
-        (void)snprintf(low, sizeof low, "%.2f", dyed.owf_low);
-        (void)snprintf(high, sizeof high, "%.2f", dyed.owf_high);
-        if (strcmp(low, high) != 0) {
-            text_add(text, " (%s to %s)", low, high);
-        }
-    }
-    if (dyed.not_dyed > 0.0) {
-        say_count(dyed.not_dyed, name, counted, sizeof counted);
-        text_join(text, "; ", "%s not dyed", counted);
-    }
-}
-
-static void print_dyed(const struct story *story)
-{
-    const struct table *table = &story->result->pieces;
-    const struct column *kind = table_column(table, "kind");
-    if (table->rows == 0 || kind == NULL || table_column(table, "mass") == NULL ||
-        table_column(table, "dips") == NULL || table_column(table, "owf_washed") == NULL) {
-        return;
-    }
-    struct text text = {0};
-    double last = -1.0; /* the pieces of a kind stand together */
-    for (size_t row = 0; row < table->rows; row++) {
-        if (kind->values[row] > last) {
-            last = kind->values[row];
-            tell_kind(story, last, &text);
-        }
-    }
-    double cloth_dips = story_value(story->cloth_dips, story->result->series.rows - 1);
-    if (cloth_dips > 0.0) {
-        char mass[WORD_SIZE];
-        say_cloth(cloth_dips, mass);
-        text_add(&text, "; %s of cloth-dips in all", mass);
-    }
-    print_line(story, "Dyed", &text);
-    text_free(&text);
-}
 
 /* ---- the books --------------------------------------------------------------------------------------------------- */
 
@@ -213,7 +112,7 @@ static void print_book(const struct story *story, const struct table *table, con
         text_join(&sources_text, ", ", "%.0f %% in small ways", 100.0 * small);
     }
     text_add(&text, ": %s", text_string(&sources_text));
-    print_line(story, telling->label, &text);
+    story_line(story, telling->label, &text);
     text_free(&sources_text);
     text_free(&text);
 }
@@ -233,7 +132,6 @@ static bool has_better(const struct result *result, const char *name)
 void summary_ledger(const struct story *story)
 {
     const struct result *result = story->result;
-    print_dyed(story);
     for (size_t i = 0; i < sizeof tellings / sizeof tellings[0]; i++) {
         for (size_t k = 0; k < result->ledger_count; k++) {
             if (strcmp(result->ledger[k].name, tellings[i].name) == 0 && !has_better(result, tellings[i].name)) {

@@ -12,6 +12,7 @@
 #define LABEL_INDENT 9  /* of the lines from Dyed to Result */
 #define STORY_INDENT 15 /* of the lines day by day */
 #define STORY_WIDTH 66
+#define SWATCH_WIDTH 7  /* columns of a block of colour and the blank after it */
 #define NOTHING ((size_t)-1)
 
 struct story {
@@ -41,7 +42,12 @@ bool session_counts(const struct story *story, size_t row);
 /* summary_session.c: tells the events from row `first` up to `end` (not included) in one line. False when there was
  * nothing to tell but readings. */
 bool session_tell(const struct story *story, size_t first, size_t end, struct text *text);
-/* summary_ledger.c: Dyed, Indigo, Sugar ... */
+/* A line with its label in the margin. */
+void story_line(const struct story *story, const char *label, const struct text *text);
+
+/* summary_cloth.c: Dyed, Pieces, Pigment */
+void summary_cloth(const struct story *story);
+/* summary_ledger.c: Indigo, Sugar, Lime ... */
 void summary_ledger(const struct story *story);
 /* summary_watch.c: Watch and Care */
 void summary_watch(const struct story *story);

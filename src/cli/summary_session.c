@@ -187,10 +187,12 @@ static void tell_water(const struct happenings *events, struct text *text)
     }
 }
 
-/* Lid, wrap and place: the label says best what was done. */
+/* Lid, wrap, place and finishing: the label says best what was done. */
 static void tell_settings(const struct happenings *events, struct text *text)
 {
-    static const char *const actions[][2] = {{"cover", "lid: "}, {"wrap", "wrap: "}, {"move", "moved to "}};
+    static const char *const actions[][2] = {{"cover", "lid: "},    {"wrap", "wrap: "},
+                                           {"move", "moved to "}, {"rinse", "rinsed: "},
+                                           {"sour", "soured: "},  {"wash", "washed: "}};
     for (size_t i = 0; i < sizeof actions / sizeof actions[0]; i++) {
         for (size_t row = events->first; row < events->end; row++) {
             if (event_is(events, row, actions[i][0])) {

@@ -1,6 +1,8 @@
 /* summary_words.c: see summary_words.h. */
 #include "cli/summary_words.h"
 
+#include "chem/shade.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -74,25 +76,9 @@ const char *look_phrase(const char *look)
     return LOOK_UP(looks, look, look);
 }
 
-/* Bounds half way between the shades of a common-practice table of indigotin left on the fibre. */
 const char *shade_word(double owf_percent)
 {
-    if (owf_percent < 0.03) {
-        return "hardly tinted";
-    }
-    if (owf_percent < 0.1) {
-        return "palest blue";
-    }
-    if (owf_percent < 0.3) {
-        return "pale blue";
-    }
-    if (owf_percent < 0.75) {
-        return "light blue";
-    }
-    if (owf_percent < 1.25) {
-        return "mid blue";
-    }
-    return owf_percent < 2.0 ? "dark blue" : "navy";
+    return shade_name(shade_of_owf(owf_percent / 100.0));
 }
 
 const char *ledger_phrase(const char *row)
@@ -101,10 +87,14 @@ const char *ledger_phrase(const char *row)
         {"initial", "at the start"},
         {"added", "added"},
         {"water poured", "with water poured in"},
-        {"brought by cloth", "brought back by cloth"},
+        {"brought by cloth", "brought by cloth"},
         {"stirred in", "stirred in"},
         {"stripped from cloth", "stripped from cloth"},
-        {"sorbed by cloth", "on cloth"},
+        {"sorbed by cloth", "in the fibre"},
+        {"surface of cloth", "on the fibre, apt to rub off"},
+        {"loose in cloth", "loose in wet cloth"},
+        {"rinsed off", "gone with rinse water"},
+        {"dripped off cloth", "dripped off cloth"},
         {"carried off on cloth", "carried off in wet cloth"},
         {"overflowed", "over the brim"},
         {"skimmed", "skimmed off"},

@@ -16,6 +16,12 @@ static bool terminal_is_dumb(void)
     return kind == NULL || kind[0] == '\0' || strcmp(kind, "dumb") == 0;
 }
 
+bool terminal_has_all_colours(void)
+{
+    const char *says = getenv("COLORTERM");
+    return says != NULL && (strcmp(says, "truecolor") == 0 || strcmp(says, "24bit") == 0);
+}
+
 bool terminal_colour(const char *when)
 {
     if (strcmp(when, "auto") != 0) {

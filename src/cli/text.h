@@ -11,6 +11,7 @@
 
 struct text_style {
     bool colour;
+    bool swatches; /* the terminal shows any colour */
     int width;
 };
 

@@ -29,64 +29,54 @@ static double ph_multiplier(const struct liquor *l, int response)
     }
 }
 
-static double uptake(const struct liquor *l, int group)
+double cloth_equilibrium(const struct liquor *l, const struct soaking_cloth *cloth)
 {
-    const struct soaking_cloth *cloth = &l->settings->cloth[group];
-    if (!cloth->in) {
-        return 0.0;
-    }
     double leuco = l->concentration[S_LEUCO] * MOLAR_INDIGOTIN;
     double power = leuco > 0.0 ? leuco * pow(leuco + LOW_LEUCO, cloth->exponent - 1.0) : 0.0;
     double room = 1.0 - cloth->loaded / cloth->cap;
-    double equilibrium = cloth->freundlich * power * ph_multiplier(l, cloth->ph_response) * l->at.uptake_equilibrium *
-                         (room > 0.0 ? room : 0.0);
+    return cloth->freundlich * power * ph_multiplier(l, cloth->ph_response) * l->at.uptake_equilibrium *
+           (room > 0.0 ? room : 0.0);
+}
+
+static double uptake(const struct liquor *l, int zone)
+{
+    const struct soaking_cloth *cloth = &l->settings->cloth[zone];
+    if (!cloth->in) {
+        return 0.0;
+    }
     return cloth->rate_30C * l->at.uptake_rate *
-           (equilibrium * cloth->mass / MOLAR_INDIGOTIN - l->amount[S_CLOTH_0 + group]);
+           (cloth_equilibrium(l, cloth) * cloth->mass / MOLAR_INDIGOTIN - l->amount[S_CLOTH_0 + zone]);
 }
 
-static double uptake_0(const struct liquor *l)
-{
-    return uptake(l, 0);
-}
-static double uptake_1(const struct liquor *l)
-{
-    return uptake(l, 1);
-}
-static double uptake_2(const struct liquor *l)
-{
-    return uptake(l, 2);
-}
-static double uptake_3(const struct liquor *l)
-{
-    return uptake(l, 3);
-}
-
-static bool live_0(const struct settings *settings)
-{
-    return settings->cloth[0].in;
-}
-static bool live_1(const struct settings *settings)
-{
-    return settings->cloth[1].in;
-}
-static bool live_2(const struct settings *settings)
-{
-    return settings->cloth[2].in;
-}
-static bool live_3(const struct settings *settings)
-{
-    return settings->cloth[3].in;
-}
-
-#define UPTAKE(number, group)                                                                                            \
+#define ZONE_FUNCTIONS(zone)                                                                                             \
+    static double uptake_##zone(const struct liquor *l)                                                                  \
     {                                                                                                                    \
-        .name = "cloth_uptake_" #number, .title = "leuco taken up by the cloth of group " #number,                       \
+        return uptake(l, zone);                                                                                          \
+    }                                                                                                                    \
+    static bool live_##zone(const struct settings *settings)                                                             \
+    {                                                                                                                    \
+        return settings->cloth[zone].in;                                                                                 \
+    }
+ZONE_FUNCTIONS(0)
+ZONE_FUNCTIONS(1)
+ZONE_FUNCTIONS(2)
+ZONE_FUNCTIONS(3)
+ZONE_FUNCTIONS(4)
+ZONE_FUNCTIONS(5)
+ZONE_FUNCTIONS(6)
+ZONE_FUNCTIONS(7)
+
+#define UPTAKE(number, zone)                                                                                             \
+    {                                                                                                                    \
+        .name = "cloth_uptake_" #number, .title = "leuco taken up by cloth, zone " #number,                       \
         .law = "ln2/half-time (K c^n f(pH, T) (1 - on cloth/cap) mass - taken up)", .extent_unit = "mol",                \
         .source = "estimate; pH response after Etters, Indian J. Fibre Text. Res. 21, 30, 1996 (trend)",                 \
-        .terms = {{S_LEUCO, -1}, {S_CLOTH_0 + group, 1}},                                                                \
+        .terms = {{S_LEUCO, -1}, {S_CLOTH_0 + zone, 1}},                                                                \
         .constants = {K_UPTAKE_HALF_TIME_WEIGHT_POWER, K_UPTAKE_RATE_PER_10K, K_UPTAKE_EQUILIBRIUM_PER_10K,              \
                       K_UPTAKE_FOLDED_FACTOR},                                                                           \
-        .constant_count = 4, .rate = uptake_##group, .is_live = live_##group                                                                      \
+        .constant_count = 4, .reads = {S_CLOTH_0 + zone}, .reads_count = 1, .rate = uptake_##zone, .is_live = live_##zone                                                                      \
     }
 
-const struct process cloth_processes[CLOTH_PROCESS_COUNT] = {UPTAKE(1, 0), UPTAKE(2, 1), UPTAKE(3, 2), UPTAKE(4, 3)};
+const struct process cloth_processes[CLOTH_PROCESS_COUNT] = {UPTAKE(1, 0), UPTAKE(2, 1), UPTAKE(3, 2),
+                                                                       UPTAKE(4, 3), UPTAKE(5, 4), UPTAKE(6, 5),
+                                                                       UPTAKE(7, 6), UPTAKE(8, 7)};

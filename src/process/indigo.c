@@ -139,7 +139,8 @@ static double bed_destruction(const struct liquor *l)
         .constants = {K_REDUCTION_RATE_65C, K_REDUCTION_ACTIVATION, K_REDUCTION_SUGAR_HALF, K_INDIGO_DIAMETER,           \
                       K_INDIGO_DENSITY, K_FRUCTOSE_REDUCTION_FACTOR, K_RESERVE_REDUCTION_FACTOR, K_MEDIATOR_FACTOR,      \
                       K_MEDIATOR_HALF, K_BED_REDUCTION_SHARE},                                                           \
-        .constant_count = 10, .rate = place##_by_##donor                                                                 \
+        .reads = {S_INDIGO_##PLACE, S_PARTICLES_##PLACE, S_REDUCTONE, S_RESERVE, S_MEDIATOR, S_MEDIATOR_HIGH_PH},        \
+        .reads_count = 6, .constant_count = 10, .rate = place##_by_##donor                                                                 \
     }
 
 const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
@@ -151,6 +152,8 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .terms = {{S_INDIGO_DRY, -1}, {S_INDIGO_SUSPENDED, 1}, {S_PARTICLES_SUSPENDED, 1}},
      .constants = {K_INDIGO_WETTING_TIME},
      .constant_count = 1,
+     .reads = {S_INDIGO_DRY},
+     .reads_count = 1,
      .rate = wetting},
     REDUCTION(suspended, SUSPENDED, fructose, FRUCTOSE, "", "suspended"),
     REDUCTION(suspended, SUSPENDED, glucose, GLUCOSE, "", "suspended"),
@@ -168,6 +171,8 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .terms = {{S_LEUCO, -1}, {S_LEUCO_HELD, 1}},
      .constants = {K_LEUCO_HELD_BY_LIME, K_LEUCO_HOLDING_TIME, K_LEUCO_ACID_SOLUBILITY},
      .constant_count = 3,
+     .reads = {S_LIME_SUSPENDED, S_LIME_BED, S_CHALK_SUSPENDED, S_CHALK_BED, S_LEUCO_HELD},
+     .reads_count = 5,
      .rate = holding},
     {.name = "destruction_suspended",
      .title = "slow destruction of suspended indigo",
@@ -177,6 +182,8 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .terms = {{S_INDIGO_SUSPENDED, -1}, {S_WATER, -1}, {S_INDIGO_DESTROYED, 1}},
      .constants = {K_INDIGO_DESTRUCTION_RATE_30C, K_INDIGO_DESTRUCTION_ACTIVATION},
      .constant_count = 2,
+     .reads = {S_INDIGO_SUSPENDED},
+     .reads_count = 1,
      .rate = suspended_destruction},
     {.name = "destruction_bed",
      .title = "slow destruction of settled indigo",
@@ -186,5 +193,7 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .terms = {{S_INDIGO_BED, -1}, {S_WATER, -1}, {S_INDIGO_DESTROYED, 1}},
      .constants = {K_INDIGO_DESTRUCTION_RATE_30C, K_INDIGO_DESTRUCTION_ACTIVATION},
      .constant_count = 2,
+     .reads = {S_INDIGO_BED},
+     .reads_count = 1,
      .rate = bed_destruction},
 };

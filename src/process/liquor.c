@@ -90,24 +90,6 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-struct liquor_totals liquor_totals_of(const struct liquor *liquor)
-{
-    const double *amount = liquor->amount;
-    const double per_volume = 1.0 / liquor->volume;
-    return (struct liquor_totals){
-        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
-        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
-        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
-        .acid = at_least_zero(amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED] +
-                              amount[S_ACETATE]) *
-                per_volume,
-        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
-        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
-        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
-        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
-    };
-}
-
 void liquor_update_inert(struct liquor *liquor, const double *amount)
 {
     liquor->amount = amount;
@@ -120,14 +102,25 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     indigo_prepare(liquor);
 }
 
-void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                         const struct temperature_factors *reuse)
+struct liquor_totals liquor_totals_of(const double *amount, double volume)
 {
-    liquor_from_near_amounts(liquor, settings, time, amount, reuse, NULL);
+    const double per_volume = 1.0 / volume;
+    double acid = amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED] +
+                  amount[S_ACETATE];
+    return (struct liquor_totals){
+        .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
+        .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
+        .strong_anion = at_least_zero(amount[S_STRONG_ANION]) * per_volume,
+        .acid = at_least_zero(acid) * per_volume,
+        .carbon = at_least_zero(amount[S_CARBON]) * per_volume,
+        .leuco = at_least_zero(amount[S_LEUCO]) * per_volume,
+        .fructose = at_least_zero(amount[S_FRUCTOSE]) * per_volume,
+        .glucose = at_least_zero(amount[S_GLUCOSE]) * per_volume,
+    };
 }
 
-void liquor_from_near_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                              const struct temperature_factors *reuse, const struct speciation *near)
+static void liquor_work_out(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                            const struct temperature_factors *reuse, const struct speciation *near)
 {
     liquor->settings = settings;
     liquor->k = settings->constants;
@@ -149,10 +142,9 @@ void liquor_from_near_amounts(struct liquor *liquor, const struct settings *sett
     liquor->air_K = air_temperature(settings, time);
     liquor->sun = sun_strength(settings, time);
 
-    const struct liquor_totals totals = liquor_totals_of(liquor);
-    int failed = near == NULL ? speciate(&liquor->at.equilibria, &totals, &liquor->ions)
-                              : speciate_near(&liquor->at.equilibria, &totals, near, &liquor->ions);
-    if (failed != 0) {
+    struct liquor_totals totals = liquor_totals_of(amount, liquor->volume);
+    if ((near != NULL ? speciate_near(&liquor->at.equilibria, &totals, near, &liquor->ions)
+                      : speciate(&liquor->at.equilibria, &totals, &liquor->ions)) != 0) {
         liquor->failure = 1;
         return;
     }
@@ -160,6 +152,18 @@ void liquor_from_near_amounts(struct liquor *liquor, const struct settings *sett
     fermentation_prepare(liquor);
     liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
+}
+
+void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                         const struct temperature_factors *reuse)
+{
+    liquor_work_out(liquor, settings, time, amount, reuse, NULL);
+}
+
+void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount)
+{
+    const struct speciation near = base->ions;
+    liquor_work_out(liquor, base->settings, base->time, amount, &base->at, &near);
 }
 
 bool species_touches_equilibrium(enum species species)

@@ -14,7 +14,7 @@
 
 enum stirring { STIRRING_NONE, STIRRING_GENTLE, STIRRING_BRISK, STIRRING_WHIP };
 
-/* A group of like pieces soaking in the liquor. All of it fixed while they soak. */
+/* A group of like pieces soaking in the liquor, or one zone of them. All of it fixed while they soak. */
 struct soaking_cloth {
     bool in;
     double mass;          /* kg dry, all pieces */
@@ -45,7 +45,7 @@ struct settings {
     enum stirring stirring;
     double heater_power;  /* W while the heater runs at full power; 0 when off */
     double heater_hold_K; /* set point of a thermostat that eases off; 0: no thermostat */
-    struct soaking_cloth cloth[MAX_SOAKING_GROUPS];
+    struct soaking_cloth cloth[MAX_SOAKING_ZONES];
 };
 
 /* Values that depend on temperature alone, kept with the temperature they belong to. */
@@ -60,7 +60,7 @@ struct temperature_factors {
     double settle_indigo, settle_lime, settle_chalk; /* m/s */
     double latent_heat;
     double uptake_rate, uptake_equilibrium; /* relative to 30 and 28 degC */
-    double cell_growth, spoiler_growth; /* share of the best growth, 0 to 1: see fermentation.c */
+    double cell_growth, spoiler_growth; /* share of the best growth, 0 to 1: see fermentation_rates.c */
     double cell_loss;           /* 1/s, decay and death by heat */
     double feeding;             /* of hydrolysis, relative to 30 degC */
     double pressure_atm;        /* that oxygen_saturation belongs to */
@@ -90,17 +90,16 @@ struct liquor {
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 
-/* Works out the liquor from amounts at a time. `previous` may be NULL or a liquor whose temperature factors are reused when the
+/* Works out the liquor from amounts at a time. `reuse` may be NULL, or temperature factors that are taken over when the
  * temperature is the same to the bit. Pure in its result. */
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          const struct temperature_factors *reuse);
 
-/* The same, with the ions sought from those of nearly the same amounts. */
-void liquor_from_near_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                              const struct temperature_factors *reuse, const struct speciation *near);
+/* The same for amounts close to those of `base`, for differences: the equilibria start from its. */
+void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount);
 
-/* Totals from which the liquor's ions are worked out, mol/m3. Needs amount and volume. */
-struct liquor_totals liquor_totals_of(const struct liquor *liquor);
+/* Totals from which the liquor's ions are worked out, mol/m3. */
+struct liquor_totals liquor_totals_of(const double *amount, double volume);
 
 /* The same liquor after a change of amounts that touch neither temperature, volume nor any equilibrium (solids, cloth,
  * oxygen, reductone ...): see species_touches_equilibrium. */
@@ -111,6 +110,10 @@ bool species_touches_equilibrium(enum species species);
 #define HEAT_ZERO_K 273.15
 double temperature_of_heat(double heat, double water_mol);
 double heat_of_temperature(double temperature_K, double water_mol);
+
+/* What cloth would take from this liquor at equilibrium, kg indigotin per kg: Freundlich, with pH, temperature and the room
+ * left on its surface. See cloth.c. */
+double cloth_equilibrium(const struct liquor *liquor, const struct soaking_cloth *cloth);
 
 /* Air temperature and sun of a place at a time. */
 double air_temperature(const struct settings *settings, double time);

@@ -15,6 +15,8 @@ struct settings; /* process/liquor.h */
 
 #define PROCESS_TERMS_MOST 8
 #define PROCESS_CONSTANTS_MOST 16
+#define PROCESS_READS_MOST 6
+#define READS_NONE (-1)
 
 struct process_term {
     enum species species;
@@ -30,6 +32,10 @@ struct process {
     struct process_term terms[PROCESS_TERMS_MOST];
     enum constant_id constants[PROCESS_CONSTANTS_MOST]; /* those the rate reads */
     int constant_count;
+    /* Amounts that the rate depends on by themselves, besides what the equilibria, temperature and volume depend on (see
+     * species_touches_equilibrium). A count of 0 says nothing is known and the rate may read anything. */
+    enum species reads[PROCESS_READS_MOST];
+    int reads_count; /* or READS_NONE */
     double (*rate)(const struct liquor *liquor); /* extent per second; pure */
     bool (*is_live)(const struct settings *settings); /* false while the rate is zero under these settings; NULL: never */
 };

@@ -6,7 +6,8 @@
 #ifndef VATCAST_PROCESS_SPECIES_H
 #define VATCAST_PROCESS_SPECIES_H
 
-#define MAX_SOAKING_GROUPS 4 /* groups of cloth in the liquor at once */
+#define MAX_SOAKING_GROUPS 4                     /* groups of cloth in the liquor at once */
+#define MAX_SOAKING_ZONES (2 * MAX_SOAKING_GROUPS) /* folded cloth has an outer and an inner zone */
 
 /* X(enum, name, unit, C, H, O, indigo core (C16H8N2O2), Ca, alkali, strong anion, charge[, nitrogen])
  * Indigo's carbon, nitrogen and two oxygens stay together in every process, so they are counted as one core. Nitrogen of the
@@ -56,6 +57,10 @@
     X(CLOTH_1, "cloth 2", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
     X(CLOTH_2, "cloth 3", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
     X(CLOTH_3, "cloth 4", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
+    X(CLOTH_4, "cloth 5", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
+    X(CLOTH_5, "cloth 6", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
+    X(CLOTH_6, "cloth 7", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
+    X(CLOTH_7, "cloth 8", "mol", 0, 4, 0, 1, 0, 0, 0, 0)                                                                 \
     /* implied */                                                                                                        \
     X(HYDROXIDE, "hydroxide", "mol", 0, 1, 1, 0, 0, 0, 0, -1)                                                            \
     X(AIR_OXYGEN, "oxygen of the air", "mol", 0, 0, 2, 0, 0, 0, 0, 0)                                                    \

@@ -73,7 +73,7 @@ struct status notes_to_table(const struct result *result, struct table *table)
     RETURN_IF_FAILED(table_add_column(table, "kind", "1", "kind of note", NOTE_KIND_FLAGS));
     for (size_t i = 0; i < result->note_count; i++) {
         double row[2] = {result->notes[i].time, (double)result->notes[i].kind};
-        RETURN_IF_FAILED(table_add_row(table, row));
+        RETURN_IF_FAILED(table_add_row(table, row, sizeof row / sizeof *row));
     }
     return status_ok();
 }

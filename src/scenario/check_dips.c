@@ -55,7 +55,24 @@ static bool is_foreseen_dip(const struct event_spec *event)
            event->air >= 0;
 }
 
-/* Every time in the liquor, or with `sessions` every time from first in to last aired. */
+/* Adds one happening of a dip: each time in the liquor, or the whole of it from first in to last aired. */
+static bool happening_add(struct intervals *intervals, const struct event_spec *event, size_t index, double time,
+                          bool sessions)
+{
+    double turn = event->soak + event->air;
+    if (sessions) {
+        return intervals_add(intervals, time, time + event->dips * turn, index);
+    }
+    for (int dip = 0; dip < event->dips; dip++) {
+        double begin = time + dip * turn;
+        if (!intervals_add(intervals, begin, begin + event->soak, index)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Every time in the liquor, or with `sessions` every dip of pieces named by `first`; sorted. */
 static bool intervals_fill(const struct scenario *scenario, bool sessions, struct intervals *intervals)
 {
     for (size_t i = 0; i < scenario->event_count; i++) {
@@ -63,15 +80,14 @@ static bool intervals_fill(const struct scenario *scenario, bool sessions, struc
         if (!is_foreseen_dip(event) || (sessions && event->first_piece == 0)) {
             continue;
         }
-        double step = event->timing == TIMING_EVERY ? event->every : INFINITY;
-        double last = event->timing == TIMING_EVERY ? event->until : event->at;
-        for (double time = event->at; time <= last; time += step) {
-            double turn = event->soak + event->air;
-            for (int dip = 0; dip < (sessions ? 1 : event->dips); dip++) {
-                double begin = time + dip * turn;
-                if (!intervals_add(intervals, begin, sessions ? time + event->dips * turn : begin + event->soak, i)) {
-                    return false;
-                }
+        bool recurs = event->timing == TIMING_EVERY;
+        int times = !recurs ? 1 : 0;
+        if (recurs && event->until >= event->at) { /* false when either is NAN */
+            times = (int)floor((event->until - event->at) / event->every) + 1;
+        }
+        for (int k = 0; k < times; k++) { /* at most EXPANSIONS_MOST */
+            if (!happening_add(intervals, event, i, recurs ? event->at + k * event->every : event->at, sessions)) {
+                return false;
             }
         }
     }

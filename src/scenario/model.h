@@ -62,6 +62,9 @@ struct fibre {
         pickup_spin;                   /* kg liquor per kg dry cloth after wringing by hand, dripping only, spinning */
     struct constant air_dry;           /* m3 of air carried under per kg of dry cloth */
     struct constant air_wetted;        /* m3 of air carried under per kg of wetted-out, squeezed cloth */
+    double reflect_450, reflect_650;   /* of the undyed cloth, 0 to 1 */
+    double peak_nm;                    /* of indigo's absorption on it */
+    double ring_share;                 /* of its depth of colour, from dye in a thin ring; 0 to 1 */
     double density;                    /* kg/m3 of the fibre itself */
     char ph_response[MODEL_NAME_SIZE]; /* "cellulose" | "silk" | "wool" */
     double ph_limit;                   /* above this the fibre is damaged; NAN: none */

@@ -23,14 +23,14 @@ static struct setting *member_find(struct setting *group, const char *name)
     return NULL;
 }
 
-/* An entry of a list by its number from 1, or by its label or name. */
+/* An entry of a list by its number from 1, or by its label, its name or (in a charge) what it adds. */
 static struct setting *entry_find(struct setting *list, const char *name)
 {
     if (strspn(name, "0123456789") == strlen(name) && strlen(name) > 0 && strlen(name) < 7) {
         size_t number = (size_t)strtol(name, NULL, 10);
         return number >= 1 && number <= list->count ? &list->items[number - 1] : NULL;
     }
-    static const char *const keys[] = {"label", "name"};
+    static const char *const keys[] = {"label", "name", "add"};
     for (size_t i = 0; i < list->count; i++) {
         for (size_t k = 0; k < sizeof keys / sizeof keys[0]; k++) {
             const struct setting *key =

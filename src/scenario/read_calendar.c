@@ -26,6 +26,9 @@ static const char *const action_keys[ACTION_COUNT][10] = {
     {NULL},
     {"amount", NULL},
     {NULL},
+    {"cloth", NULL},
+    {"cloth", NULL},
+    {"cloth", NULL},
 };
 
 /* Unknown keys, told apart from keys that belong to another action. */
@@ -205,7 +208,7 @@ static void top_up_read(struct reader *reader, const struct setting *event, stru
     }
 }
 
-static void dip_read(struct reader *reader, const struct setting *event, struct event_spec *spec)
+static void cloth_named_read(struct reader *reader, const struct setting *event, struct event_spec *spec)
 {
     const struct scenario *scenario = reader->scenario;
     const struct setting *cloth = group_typed(reader, event, "cloth", SETTING_TEXT, "\"scarf\"");
@@ -216,8 +219,14 @@ static void dip_read(struct reader *reader, const struct setting *event, struct 
         spec->cloth = 0;
     } else if (setting_find(event, "cloth") == NULL) {
         complain(reader, event,
-                 "the dip does not say what is dipped; expected cloth = \"...\", a name from the scenario's 'cloth'");
+                 "the event does not say which cloth; expected cloth = \"...\", a name from the scenario's 'cloth'");
     }
+}
+
+static void dip_read(struct reader *reader, const struct setting *event, struct event_spec *spec)
+{
+    const struct scenario *scenario = reader->scenario;
+    cloth_named_read(reader, event, spec);
     (void)group_needs(reader, event, "soak", "\"12 min\"");
     spec->pieces = (int)group_whole(reader, event, "pieces", 1, PIECES_MOST, 1);
     spec->first_piece = (int)group_whole(reader, event, "first", 1, PIECES_MOST, 0);
@@ -277,6 +286,11 @@ static void action_read(struct reader *reader, const struct setting *event, stru
     }
     case ACTION_RACK:
         spec->volume = group_quantity(reader, event, "amount", &form_volume, 0, 20, NAN);
+        break;
+    case ACTION_RINSE:
+    case ACTION_SOUR:
+    case ACTION_WASH:
+        cloth_named_read(reader, event, spec);
         break;
     case ACTION_HEAT_OFF:
     case ACTION_SKIM:

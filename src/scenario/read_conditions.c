@@ -1,4 +1,5 @@
 /* read_conditions.c: `when` of an event, up to four comparisons joined by "and", and what they are read with. */
+#include "chem/shade.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -23,9 +24,23 @@ static void trimmed_copy(const char *from, size_t length, char *text, size_t siz
     (void)snprintf(text, size, "%.*s", (int)(length < size ? length : size - 1), from);
 }
 
+/* A test strip's depth: indigotin on weight of fibre, or a shade word. kg/kg. Paler than a shade is below where it begins;
+ * darker is above where the next begins. */
+static double strip_value_read(struct reader *reader, const struct setting *when, enum comparison comparison,
+                               const char *text)
+{
+    enum shade shade;
+    if (shade_for_word(text, &shade)) {
+        bool beyond = comparison == GREATER || comparison == LESS_EQUAL;
+        int bound = (int)shade + (beyond ? 1 : 0);
+        return bound < SHADE_COUNT ? shade_owf_from((enum shade)bound) : 1.0;
+    }
+    return text_quantity(reader, when, "when", text, &form_share);
+}
+
 /* The value of a comparison, in the units that struct condition says; NAN after a complaint. */
 static double value_read(struct reader *reader, const struct setting *when, enum observable observable,
-                         const char *text)
+                         enum comparison comparison, const char *text)
 {
     double value = NAN;
     switch (observable) {
@@ -55,16 +70,35 @@ static double value_read(struct reader *reader, const struct setting *when, enum
     case OBSERVE_IDLE:
         value = text_quantity(reader, when, "when", text, &form_duration);
         break;
+    case OBSERVE_TEST_STRIP:
+        value = strip_value_read(reader, when, comparison, text);
+        break;
     case OBSERVE_COUNT:
         break;
     }
     return value;
 }
 
+/* "test strip paler than light" is "test strip < light"; "darker than" is ">". Returns `text` or `spelt`. */
+static const char *comparison_in_signs(const char *text, char *spelt, size_t size)
+{
+    static const char *const words[][2] = {{" paler than ", " < "}, {" darker than ", " > "}};
+    for (size_t i = 0; i < 2; i++) {
+        const char *found = strstr(text, words[i][0]);
+        if (found != NULL) {
+            (void)snprintf(spelt, size, "%.*s%s%s", (int)(found - text), text, words[i][1], found + strlen(words[i][0]));
+            return spelt;
+        }
+    }
+    return text;
+}
+
 /* Reads one comparison; false after a complaint. */
 static bool condition_read(struct reader *reader, const struct setting *when, const char *text,
                            struct condition *condition)
 {
+    char spelt[256];
+    text = comparison_in_signs(text, spelt, sizeof spelt);
     size_t name_length = strcspn(text, "<>=!");
     size_t sign_length = strspn(text + name_length, "<>=!");
     char name[64];
@@ -85,7 +119,7 @@ static bool condition_read(struct reader *reader, const struct setting *when, co
         if (words_equal_ignoring_case(name, observable_words[i])) {
             *condition =
                 (struct condition){.observable = (enum observable)i, .comparison = (enum comparison)comparison};
-            condition->value = value_read(reader, when, condition->observable, value);
+            condition->value = value_read(reader, when, condition->observable, condition->comparison, value);
             return !isnan(condition->value);
         }
     }
@@ -110,7 +144,8 @@ static enum instrument instrument_for(enum observable observable)
     static const enum instrument instruments[OBSERVE_COUNT] = {
         [OBSERVE_PH] = INSTRUMENT_STRIP,   [OBSERVE_TEMPERATURE] = INSTRUMENT_THERMOMETER,
         [OBSERVE_ORP] = INSTRUMENT_ORP,    [OBSERVE_LOOK] = INSTRUMENT_LOOK,
-        [OBSERVE_LEVEL] = INSTRUMENT_NONE, [OBSERVE_IDLE] = INSTRUMENT_NONE};
+        [OBSERVE_LEVEL] = INSTRUMENT_NONE, [OBSERVE_IDLE] = INSTRUMENT_NONE,
+        [OBSERVE_TEST_STRIP] = INSTRUMENT_TEST_STRIP};
     return instruments[observable];
 }
 

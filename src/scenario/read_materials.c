@@ -4,6 +4,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -129,7 +130,7 @@ static void material_read(struct reader *reader, const struct setting *item, str
     }
     if (group_needs(reader, item, "kind", "\"sugar\"")) {
         int kind = group_word(reader, item, "kind", kind_words, 6);
-        (void)strcpy(material->kind, kind_words[kind]);
+        (void)snprintf(material->kind, sizeof material->kind, "%s", kind_words[kind]);
     }
     shares_read(reader, item, material);
     material->bulk_density = group_quantity(reader, item, "bulk_density", &form_density, 10, 5000, NAN);
@@ -219,7 +220,8 @@ static const struct fibre_key fibre_constants[] = {
 
 static const char *const fibre_keys[] = {"name",        "freundlich",  "exponent",    "cap",     "half_time",
                                          "pickup_hand", "pickup_drip", "pickup_spin", "air_dry", "air_wetted",
-                                         "density",     "ph_response", "ph_limit",    NULL};
+                                         "density",     "ph_response", "ph_limit",    "reflect_450", "reflect_650",
+                                         "peak_nm",     "ring_share",  NULL};
 
 static void fibre_read(struct reader *reader, const struct setting *item, struct fibre *fibre)
 {
@@ -234,12 +236,28 @@ static void fibre_read(struct reader *reader, const struct setting *item, struct
                           (struct constant *)((char *)fibre + key->offset));
         }
     }
+    static const struct {
+        const char *key, *example;
+        size_t offset;
+        double least, most;
+    } looks[] = {
+        {"reflect_450", "0.78", offsetof(struct fibre, reflect_450), 0.01, 0.99},
+        {"reflect_650", "0.86", offsetof(struct fibre, reflect_650), 0.01, 0.99},
+        {"peak_nm", "660", offsetof(struct fibre, peak_nm), 600, 700},
+        {"ring_share", "0.25", offsetof(struct fibre, ring_share), 0, 1},
+    };
+    for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
+        if (group_needs(reader, item, looks[i].key, looks[i].example)) {
+            *(double *)((char *)fibre + looks[i].offset) =
+                group_quantity(reader, item, looks[i].key, &form_number, looks[i].least, looks[i].most, NAN);
+        }
+    }
     if (group_needs(reader, item, "density", "\"1.53 g/mL\"")) {
         fibre->density = group_quantity(reader, item, "density", &form_density, 100, 5000, NAN);
     }
     if (group_needs(reader, item, "ph_response", "\"cellulose\"")) {
         int response = group_word(reader, item, "ph_response", ph_response_words, 0);
-        (void)strcpy(fibre->ph_response, ph_response_words[response]);
+        (void)snprintf(fibre->ph_response, sizeof fibre->ph_response, "%s", ph_response_words[response]);
     }
     fibre->ph_limit = group_quantity(reader, item, "ph_limit", &form_number, 0, 14, NAN);
 }

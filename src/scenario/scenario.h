@@ -111,6 +111,9 @@ enum action {
     ACTION_SKIM,  /* film and flower off */
     ACTION_RACK,  /* liquor off the bed: the bed is thrown away with a share of liquor */
     ACTION_READ,  /* a reading noted in /events */
+    ACTION_RINSE, /* cloth in plain water */
+    ACTION_SOUR,  /* cloth soaked in weak acid, which takes the lime out of it */
+    ACTION_WASH,  /* cloth in soap */
     ACTION_COUNT
 };
 
@@ -123,6 +126,7 @@ enum instrument {
     INSTRUMENT_THERMOMETER,
     INSTRUMENT_LOOK,
     INSTRUMENT_ORP,
+    INSTRUMENT_TEST_STRIP, /* a strip of cotton after a standard dip */
     INSTRUMENT_COUNT
 };
 
@@ -134,6 +138,7 @@ enum observable {
     OBSERVE_LOOK,
     OBSERVE_LEVEL,
     OBSERVE_IDLE,
+    OBSERVE_TEST_STRIP,
     OBSERVE_COUNT
 };
 enum comparison { LESS, LESS_EQUAL, GREATER, GREATER_EQUAL, EQUAL, NOT_EQUAL };

@@ -141,6 +141,10 @@ double time_read(struct reader *reader, const struct setting *item, const char *
 
 void time_show(const struct scenario *scenario, double time, char *text, size_t size)
 {
+    if (!(fabs(time) < 1e10)) { /* 300 years */
+        (void)snprintf(text, size, "%g days from the start", time / DAY_S);
+        return;
+    }
     double minutes = floor((time - start_midnight(scenario)) / 60 + 0.5);
     double day = floor(minutes / 1440);
     int clock = (int)(minutes - day * 1440);

@@ -18,9 +18,9 @@ const char *const stir_words[] = {"gentle", "brisk", "whip", NULL};
 const char *const wring_words[] = {"hand", "drip", "spin", NULL};
 const char *const look_words[] = {"unknown", "blue", "green", "faint bronze", "bronze", NULL};
 const char *const action_words[] = {"add",  "top up", "heat", "heat off", "stir", "dip", "cover",
-                                    "wrap", "move",   "skim", "rack",     "read", NULL};
-const char *const instrument_words[] = {"none", "strip", "meter", "thermometer", "look", "orp", NULL};
-const char *const observable_words[] = {"ph", "temperature", "orp", "look", "level", "idle", NULL};
+                                    "wrap", "move",   "skim", "rack",     "read", "rinse", "sour", "wash", NULL};
+const char *const instrument_words[] = {"none", "strip", "meter", "thermometer", "look", "orp", "test strip", NULL};
+const char *const observable_words[] = {"ph", "temperature", "orp", "look", "level", "idle", "test strip", NULL};
 
 static char lower(char letter)
 {

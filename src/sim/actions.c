@@ -25,7 +25,7 @@ static void look_before(const struct vat *vat, struct event_row *row, int action
         .done = 1.0,
         .mass = NAN,
         .water = NAN,
-        .reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .look = LOOK_UNKNOWN},
+        .reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .test_strip = NAN, .look = LOOK_UNKNOWN},
         .before = {vat->liquor.ions.ph, vat->liquor.temperature_K - 273.15, 1e3 * vat->liquor.volume,
                    vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN},
     };
@@ -45,6 +45,7 @@ static struct status write_row(struct vat *vat, const struct event_row *row, boo
                              read ? row->reading.temperature_K - 273.15 : NAN,
                              1e3 * row->reading.orp,
                              read ? (double)row->reading.look : NAN,
+                             1e3 * row->reading.test_strip,
                              row->before[0],
                              l->ions.ph,
                              row->before[1],
@@ -53,7 +54,7 @@ static struct status write_row(struct vat *vat, const struct event_row *row, boo
                              1e3 * l->volume,
                              row->before[3],
                              l->concentration[S_LEUCO] * MOLAR_INDIGOTIN};
-    return table_add_row(&vat->result->events, values);
+    return table_add_row(&vat->result->events, values, sizeof values / sizeof *values);
 }
 
 struct status action_record_plain(struct vat *vat, int code)
@@ -75,6 +76,23 @@ static struct status run_over(struct vat *vat)
     row.water = -lost;
     RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING, "the vat ran over: %.2g L of liquor lost", 1e3 * lost));
     return write_row(vat, &row, false);
+}
+
+/* Events that follow another, put in at its end. */
+static struct status put_followers(struct vat *vat, struct calendar *calendar, int event, double end)
+{
+    const struct scenario *scenario = vat->scenario;
+    for (size_t i = 0; i < scenario->event_count; i++) {
+        const struct event_spec *spec = &scenario->events[i];
+        if (spec->timing != TIMING_AFTER || (int)i == event) {
+            continue;
+        }
+        bool follows = spec->after >= 0 ? spec->after == event : spec->after_action == scenario->events[event].action;
+        if (follows) {
+            RETURN_IF_FAILED(calendar_put(calendar, end + spec->delay, ENTRY_EVENT, (int)i, (long)i));
+        }
+    }
+    return status_ok();
 }
 
 static double stir_time(const struct event_spec *spec)
@@ -106,13 +124,15 @@ struct status action_stir_end(struct vat *vat)
     return status_ok();
 }
 
-static struct status heat(struct vat *vat, struct calendar *calendar, const struct event_spec *spec)
+static struct status heat(struct vat *vat, struct calendar *calendar, int event)
 {
+    const struct event_spec *spec = &vat->scenario->events[event];
     double power = isnan(spec->power) ? vat->scenario->vessel.heater_power : spec->power;
     calendar_drop(calendar, ENTRY_HOLD_END);
     vat->settings.heater_power = power;
     vat->settings.heater_hold_K = 0.0;
     vat->heater_goal_K = spec->temperature_K;
+    vat->heater_event = event;
     vat->heater_hold_for = isnan(spec->duration) ? 0.0 : spec->duration;
     if (vat->liquor.temperature_K >= spec->temperature_K) {
         return action_heater_reached(vat, calendar);
@@ -137,7 +157,9 @@ struct status action_heater_off(struct vat *vat, struct calendar *calendar)
     vat->settings.heater_power = 0.0;
     vat->settings.heater_hold_K = 0.0;
     vat->heater_goal_K = 0.0;
-    return status_ok();
+    int event = vat->heater_event;
+    vat->heater_event = -1;
+    return event >= 0 ? put_followers(vat, calendar, event, vat->time) : status_ok();
 }
 
 static void top_up(struct vat *vat, const struct event_spec *spec, struct event_row *row)
@@ -169,6 +191,28 @@ static void rack(struct vat *vat, const struct event_spec *spec, struct event_ro
     }
 }
 
+static double group_mass(const struct vat *vat, int dipping)
+{
+    const struct dipping *d = &vat->dippings[dipping];
+    double mass = 0.0;
+    for (int i = 0; i < d->count; i++) {
+        mass += vat->pieces[vat->group_pieces[d->first + i]].mass;
+    }
+    return mass;
+}
+
+/* Says when the fibre does not stand this liquor. */
+static struct status warn_of_damage(struct vat *vat, int kind)
+{
+    const struct cloth_kind *cloth = &vat->scenario->cloth[kind];
+    const struct fibre *fibre = &vat->scenario->model.fibres[cloth->fibre];
+    if (!(vat->liquor.ions.ph > fibre->ph_limit)) {
+        return status_ok();
+    }
+    return vat_note(vat, NOTE_WARNING, "%s (%s) in liquor of pH %.1f: above pH %.1f the fibre is harmed", cloth->name,
+                    fibre->name, vat->liquor.ions.ph, fibre->ph_limit);
+}
+
 static struct status dip(struct vat *vat, struct calendar *calendar, int event, struct event_row *row)
 {
     char why[120] = "";
@@ -183,25 +227,9 @@ static struct status dip(struct vat *vat, struct calendar *calendar, int event, 
         return vat_note(vat, NOTE_WARNING, "no dip: %s", why);
     }
     const struct event_spec *spec = &vat->scenario->events[event];
-    row->mass = vat->settings.cloth[vat->dippings[dipping].slot].mass;
+    RETURN_IF_FAILED(warn_of_damage(vat, spec->cloth));
+    row->mass = group_mass(vat, dipping);
     return calendar_put(calendar, vat->time + spec->soak, ENTRY_CLOTH_OUT, dipping, dipping);
-}
-
-/* Events that follow another, put in at its end. */
-static struct status put_followers(struct vat *vat, struct calendar *calendar, int event)
-{
-    const struct scenario *scenario = vat->scenario;
-    for (size_t i = 0; i < scenario->event_count; i++) {
-        const struct event_spec *spec = &scenario->events[i];
-        if (spec->timing != TIMING_AFTER || (int)i == event) {
-            continue;
-        }
-        bool follows = spec->after >= 0 ? spec->after == event : spec->after_action == scenario->events[event].action;
-        if (follows) {
-            RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->delay, ENTRY_EVENT, (int)i, (long)i));
-        }
-    }
-    return status_ok();
 }
 
 struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int dipping)
@@ -211,7 +239,7 @@ struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int d
     const struct event_spec *spec = &vat->scenario->events[d->event];
     double volume = vat->liquor.volume;
     look_before(vat, &row, RUN_ACTION_CLOTH_OUT, d->event);
-    row.mass = vat->settings.cloth[d->slot].mass;
+    row.mass = group_mass(vat, dipping);
     RETURN_IF_FAILED(cloth_take_out(vat, dipping));
     row.water = vat_volume(vat) - volume;
     RETURN_IF_FAILED(write_row(vat, &row, false));
@@ -219,7 +247,7 @@ struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int d
         return calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_IN, dipping, dipping);
     }
     RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_FREE, dipping, dipping));
-    return put_followers(vat, calendar, d->event);
+    return put_followers(vat, calendar, d->event, vat->time);
 }
 
 struct status action_cloth_in(struct vat *vat, struct calendar *calendar, int dipping)
@@ -234,7 +262,7 @@ struct status action_cloth_in(struct vat *vat, struct calendar *calendar, int di
         RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING, "a further dip was left out: %s", why));
         return write_row(vat, &row, false);
     }
-    row.mass = vat->settings.cloth[d->slot].mass;
+    row.mass = group_mass(vat, dipping);
     RETURN_IF_FAILED(write_row(vat, &row, false));
     RETURN_IF_FAILED(run_over(vat));
     return calendar_put(calendar, vat->time + vat->scenario->events[d->event].soak, ENTRY_CLOTH_OUT, dipping, dipping);
@@ -267,7 +295,7 @@ static struct status perform(struct vat *vat, struct calendar *calendar, int eve
         top_up(vat, spec, row);
         break;
     case ACTION_HEAT:
-        return heat(vat, calendar, spec);
+        return heat(vat, calendar, event);
     case ACTION_HEAT_OFF:
         return action_heater_off(vat, calendar);
     case ACTION_STIR:
@@ -288,6 +316,11 @@ static struct status perform(struct vat *vat, struct calendar *calendar, int eve
         break;
     case ACTION_RACK:
         rack(vat, spec, row);
+        break;
+    case ACTION_RINSE:
+    case ACTION_SOUR:
+    case ACTION_WASH:
+        row->done = finishing_do(vat, spec->action, spec->cloth) > 0 ? 1.0 : 0.0;
         break;
     case ACTION_READ:
     case ACTION_COUNT:
@@ -313,8 +346,12 @@ struct status action_do(struct vat *vat, struct calendar *calendar, int event)
     if (spec->timing == TIMING_EVERY && vat->time + spec->every <= spec->until + 1e-6) {
         RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->every, ENTRY_EVENT, event, event));
     }
-    /* A dip ends when the last cloth is out; everything else at once. */
-    return row.done > 0.0 && spec->action != ACTION_DIP ? put_followers(vat, calendar, event) : status_ok();
+    /* A dip ends when the last cloth is out, heating when the heater goes off, stirring after its time; all else at once. */
+    if (!(row.done > 0.0) || spec->action == ACTION_DIP || spec->action == ACTION_HEAT) {
+        return status_ok();
+    }
+    double lasts = spec->action == ACTION_STIR ? stir_time(spec) : 0.0;
+    return put_followers(vat, calendar, event, vat->time + lasts);
 }
 
 struct status action_schedule_all(struct vat *vat, struct calendar *calendar)

@@ -1,5 +1,6 @@
 /* cloth_work.c: cloth going into the liquor and coming out: air, water and heat in; dye and liquor out. */
 #include "sim/vat.h"
+#include "sim/looks.h"
 #include "sim/observe.h"
 
 #include "chem/oxygen.h"
@@ -15,6 +16,7 @@
 #define HALF_TIME_FABRIC 0.150  /* kg/m2 at which a fibre's half-time is given */
 #define BED_TOUCHED_SHARE 0.33  /* of the depth: a deeper bed is touched by cloth; common practice, no source */
 #define FILM_BROKEN 0.8         /* share of the film that cloth going in breaks up; estimate */
+#define OVER_REDUCED_ORP_FOR_CLOTH 0.75 /* V below zero at which a liquor strips; common practice, no source */
 #define DISPLACED_PER_KG 1.3e-3 /* m3 of liquor that a kg of wet cloth pushes up; estimate */
 
 struct status cloth_prepare(struct vat *vat)
@@ -36,7 +38,7 @@ struct status cloth_prepare(struct vat *vat)
     for (size_t i = 0; i < scenario->cloth_count; i++) {
         for (int n = 1; n <= scenario->cloth[i].count; n++, piece++) {
             *piece = (struct piece){.kind = (int)i, .number = n, .mass = scenario->cloth[i].each,
-                                    .wet = scenario->cloth[i].wetted};
+                                    .wet = scenario->cloth[i].wetted, .highest_ph = NAN};
         }
     }
     return status_ok();
@@ -73,7 +75,7 @@ int cloth_pick(struct vat *vat, int event, char *why, size_t size)
     }
     struct dipping *d = &vat->dippings[dipping];
     int base = dipping * (int)(vat->piece_count + 1);
-    *d = (struct dipping){.event = event, .slot = -1, .kind = spec->cloth, .first = base, .dips_left = spec->dips};
+    *d = (struct dipping){.event = event, .slots = {-1, -1}, .kind = spec->cloth, .first = base, .dips_left = spec->dips};
     /* Those named, or else those with the fewest dips, lowest number first. */
     while (d->count < spec->pieces) {
         int best = -1;
@@ -108,20 +110,34 @@ int cloth_pick(struct vat *vat, int event, char *why, size_t size)
     return dipping;
 }
 
-/* What a piece brings with it: water of wetting out or the liquor it still holds, and air. */
+static bool is_folded(const struct vat *vat, int kind)
+{
+    return vat->scenario->cloth[kind].folded;
+}
+
+static double zone_share(const struct vat *vat, int kind, int zone)
+{
+    if (!is_folded(vat, kind)) {
+        return zone == 0 ? 1.0 : 0.0;
+    }
+    double outer = vat->constants[K_FOLDED_OUTER_SHARE];
+    return zone == 0 ? outer : 1.0 - outer;
+}
+
+/* What a piece brings with it: water of wetting out or rinsing, or the liquor it still holds; and air. */
 static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
 {
     const struct fibre *fibre = fibre_of(vat, piece->kind);
     double air_K = air_temperature(&vat->settings, vat->time);
     double saturation = oxygen_saturation(air_K, vat->settings.pressure_atm);
     double water_before = vat->amount[S_WATER];
-    if (piece->dips > 0) {
+    if (piece->dips > 0 && !piece->rinsed) {
         for (int s = 0; s < STATE_COUNT; s++) {
-            if (piece->held[s] != 0.0 && s != S_HEAT) {
-                vat_flow(vat, FLOW_CLOTH_IN, (enum species)s, piece->held[s]);
+            if (s != S_HEAT) {
+                vat_flow(vat, FLOW_CLOTH_BACK, (enum species)s, piece->held[s]);
             }
         }
-        vat_flow(vat, FLOW_CLOTH_IN, S_HEAT, heat_of_temperature(air_K, piece->held[S_WATER]));
+        vat_flow(vat, FLOW_CLOTH_BACK, S_HEAT, heat_of_temperature(air_K, piece->held[S_WATER]));
         vat_bring_oxygen(vat, FLOW_CLOTH_IN, OXYGEN_BY_CLOTH, saturation * piece->held[S_WATER] * MOLAR_WATER / 1000.0);
         memset(piece->held, 0, sizeof piece->held);
     } else if (piece->wet) {
@@ -132,7 +148,7 @@ static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
     }
     d->water_in += (vat->amount[S_WATER] - water_before) * MOLAR_WATER;
     double air = piece->mass * (piece->wet ? fibre->air_wetted.nominal : fibre->air_dry.nominal);
-    if (vat->scenario->cloth[piece->kind].folded && piece->wet) {
+    if (is_folded(vat, piece->kind) && piece->wet) {
         air = piece->mass * 0.5 * (fibre->air_wetted.nominal + fibre->air_dry.nominal);
     }
     d->air_in += air;
@@ -144,21 +160,71 @@ static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
     vat_flow(vat, FLOW_CLOTH_IN, S_HEAT, (air_K - liquor_K) * fibre_heat / (1.0 + fibre_heat / liquor_heat));
 }
 
+static int free_slot(const struct vat *vat)
+{
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
+        if (!vat->settings.cloth[i].in) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+static int groups_in(const struct vat *vat)
+{
+    int count = 0;
+    for (size_t i = 0; i < vat->dipping_count; i++) {
+        count += vat->dippings[i].used && vat->dippings[i].slots[0] >= 0;
+    }
+    return count;
+}
+
+/* Opens a soaking zone for a share of the group's cloth. */
+static void open_zone(struct vat *vat, struct dipping *d, int zone, double mass, double loaded, bool dry)
+{
+    static const char *const responses[] = {"cellulose", "silk", "wool"};
+    const struct cloth_kind *kind = &vat->scenario->cloth[d->kind];
+    const struct fibre *fibre = fibre_of(vat, d->kind);
+    double half_time = fibre->half_time.nominal *
+                       pow(kind->fabric / HALF_TIME_FABRIC, vat->constants[K_UPTAKE_HALF_TIME_WEIGHT_POWER]);
+    half_time *= zone == 1 ? vat->constants[K_UPTAKE_FOLDED_FACTOR] : 1.0;
+    half_time *= dry ? vat->constants[K_UPTAKE_DRY_FACTOR] : 1.0;
+    int slot = free_slot(vat);
+    struct soaking_cloth *cloth = &vat->settings.cloth[slot];
+    d->slots[zone] = slot;
+    *cloth = (struct soaking_cloth){
+        .in = true,
+        .mass = mass * zone_share(vat, d->kind, zone),
+        .freundlich = fibre->freundlich.nominal,
+        .exponent = fibre->exponent.nominal,
+        .cap = fibre->cap.nominal,
+        .rate_30C = M_LN2 / half_time,
+        .loaded = loaded,
+        .displaced = mass * zone_share(vat, d->kind, zone) * DISPLACED_PER_KG,
+    };
+    for (int r = 0; r < 3; r++) {
+        if (strcmp(fibre->ph_response, responses[r]) == 0) {
+            cloth->ph_response = r;
+        }
+    }
+    /* Leuco that has not turned blue counts against the equilibrium and may go back. */
+    double leuco = 0.0;
+    for (int i = 0; i < d->count; i++) {
+        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
+        leuco += piece->leuco[zone];
+        piece->leuco[zone] = 0.0;
+    }
+    d->brought[zone] = leuco;
+    vat_flow(vat, FLOW_CLOTH_BACK, (enum species)(S_CLOTH_0 + slot), leuco);
+}
+
 bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
 {
     struct dipping *d = &vat->dippings[dipping];
-    const struct cloth_kind *kind = &vat->scenario->cloth[d->kind];
-    const struct fibre *fibre = fibre_of(vat, d->kind);
-    static const char *const responses[] = {"cellulose", "silk", "wool"};
-    int slot = -1;
-    for (int i = 0; i < MAX_SOAKING_GROUPS && slot < 0; i++) {
-        slot = vat->settings.cloth[i].in ? -1 : i;
-    }
-    if (slot < 0) {
+    if (groups_in(vat) >= MAX_SOAKING_GROUPS) {
         (void)snprintf(why, size, "%d groups are in the liquor already", MAX_SOAKING_GROUPS);
         return false;
     }
-    d->slot = slot;
     d->in_time = vat->time;
     d->before[0] = vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN;
     d->before[1] = vat->liquor.temperature_K - HEAT_ZERO_K;
@@ -166,78 +232,98 @@ bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
     d->air_in = 0.0;
     d->water_in = 0.0;
     double mass = 0.0;
-    double loaded = 0.0;
+    double loaded[ZONES] = {0.0};
+    bool dry = false;
     for (int i = 0; i < d->count; i++) {
         struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
+        finishing_oxidise(vat, piece);
+        dry = dry || !piece->wet;
         bring(vat, d, piece);
         mass += piece->mass;
-        loaded += (piece->sorbed + piece->carried) * MOLAR_INDIGOTIN;
-    }
-    double half_time = fibre->half_time.nominal *
-                       pow(kind->fabric / HALF_TIME_FABRIC, vat->constants[K_UPTAKE_HALF_TIME_WEIGHT_POWER]);
-    if (kind->folded) {
-        half_time *= vat->constants[K_UPTAKE_FOLDED_FACTOR];
-    }
-    struct soaking_cloth *cloth = &vat->settings.cloth[slot];
-    *cloth = (struct soaking_cloth){
-        .in = true,
-        .mass = mass,
-        .freundlich = fibre->freundlich.nominal,
-        .exponent = fibre->exponent.nominal,
-        .cap = fibre->cap.nominal,
-        .rate_30C = M_LN2 / half_time,
-        .loaded = loaded / mass,
-        .displaced = mass * DISPLACED_PER_KG,
-    };
-    for (int r = 0; r < 3; r++) {
-        if (strcmp(fibre->ph_response, responses[r]) == 0) {
-            cloth->ph_response = r;
+        for (int zone = 0; zone < ZONES; zone++) {
+            loaded[zone] += piece->sorbed[zone] + piece->carried * zone_share(vat, d->kind, zone);
         }
+        piece->soaking = true;
+        piece->highest_ph = fmax(piece->highest_ph, vat->liquor.ions.ph);
+    }
+    for (int zone = 0; zone < (is_folded(vat, d->kind) ? ZONES : 1); zone++) {
+        double zone_mass = mass * zone_share(vat, d->kind, zone);
+        open_zone(vat, d, zone, mass, loaded[zone] * MOLAR_INDIGOTIN / zone_mass, dry);
     }
     vat_resuspend(vat, vat->constants[K_RESUSPEND_DIP]);
     vat_move(vat, S_INDIGO_FILM, S_INDIGO_SUSPENDED, FILM_BROKEN * vat->amount[S_INDIGO_FILM]);
     return true;
 }
 
-/* Leuco that an over-reduced liquor takes back from the cloth, mol. */
+/* Indigo that an over-reduced liquor takes back from the cloth as leuco, mol. */
 static double strip(struct vat *vat, struct dipping *d)
 {
     double orp = observe_orp(&vat->liquor);
-    double over = 1.0 / (1.0 + exp((orp + 0.75) / 0.01));
+    double over = 1.0 / (1.0 + exp((orp + OVER_REDUCED_ORP_FOR_CLOTH) / 0.01));
+    double share = over * vat->constants[K_STRIP_LOSS_PER_DIP];
     double total = 0.0;
     for (int i = 0; i < d->count; i++) {
         struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
-        double share = over * vat->constants[K_STRIP_LOSS_PER_DIP];
-        total += share * (piece->sorbed + piece->carried);
-        piece->sorbed *= 1.0 - share;
+        total += share * (piece->sorbed[0] + piece->sorbed[1] + piece->carried);
+        piece->sorbed[0] *= 1.0 - share;
+        piece->sorbed[1] *= 1.0 - share;
         piece->carried *= 1.0 - share;
     }
     vat_flow(vat, FLOW_STRIPPED, S_LEUCO, total);
     return total;
 }
 
-/* The pieces leave with liquor; some drips off while they hang, the rest stays in the cloth. The leuco of what stays turns
- * blue on the fibre as far as its surface has `room`; solids stay loose and go back into the vat with the next dip. Returns
- * the indigo fixed from the carried liquor, mol. */
-static double carry_off(struct vat *vat, struct dipping *d, double mass, double kept_share, double room, double volume)
+/* The pieces leave with liquor; some drips off while they hang, the rest stays in the cloth, its indigo with it. Returns the
+ * leuco in what stays, mol. */
+static double carry_off(struct vat *vat, struct dipping *d, double mass, double kept_share, double volume)
 {
     double taken[STATE_COUNT] = {0.0};
     vat_take_liquor(vat, FLOW_CARRIED_OFF, fmin(volume / vat->liquor.volume, 0.95), taken);
-    double fixed = kept_share * room * taken[S_LEUCO];
-    taken[S_LEUCO] = 0.0; /* oxidised: on the fibre, or loose and rinsed off */
+    for (int s = 0; s < STATE_COUNT; s++) {
+        vat->books.indigo_dripped += (1.0 - kept_share) * taken[s] * species_table[s].composition[ELEMENT_INDIGO];
+    }
     taken[S_HEAT] = 0.0;
     taken[S_OXYGEN] = 0.0; /* what it brings back is that of the air it hung in */
     for (int i = 0; i < d->count; i++) {
         struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
-        double part = piece->mass / mass;
         for (int s = 0; s < STATE_COUNT; s++) {
-            piece->held[s] = kept_share * part * taken[s];
+            piece->held[s] = kept_share * piece->mass / mass * taken[s];
         }
-        piece->carried += part * fixed;
-        piece->wet = true;
-        piece->dips++;
     }
-    return fixed;
+    return kept_share * taken[S_LEUCO];
+}
+
+/* Closes a zone: its leuco is on the pieces now, in proportion to their mass. Returns what this dip added, mol. */
+static double close_zone(struct vat *vat, struct dipping *d, int zone, double mass, bool touched)
+{
+    enum species on_cloth = (enum species)(S_CLOTH_0 + d->slots[zone]);
+    double amount = vat->amount[on_cloth];
+    vat_flow(vat, FLOW_ON_CLOTH, on_cloth, -amount);
+    vat->amount[on_cloth] = 0.0;
+    double loose = touched ? vat->constants[K_BED_TOUCH_LOOSE_SHARE] : 0.0;
+    for (int i = 0; i < d->count; i++) {
+        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
+        piece->leuco[zone] += (1.0 - loose) * amount * piece->mass / mass;
+        piece->carried += loose * amount * piece->mass / mass;
+    }
+    vat->settings.cloth[d->slots[zone]].in = false;
+    d->slots[zone] = -1;
+    return amount - d->brought[zone];
+}
+
+static double indigo_on(const struct piece *piece)
+{
+    return piece->leuco[0] + piece->leuco[1] + piece->sorbed[0] + piece->sorbed[1] + piece->carried;
+}
+
+/* kg/kg expected to be left on a piece after washing. */
+static double owf_washed(const struct vat *vat, const struct piece *piece)
+{
+    const double *k = vat->constants;
+    double sorbed = piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1];
+    double left = sorbed * (1.0 - k[K_WASH_OFF_SORBED]) / (1.0 - k[K_WASH_OFF_SORBED] * piece->wash_done) +
+                  piece->carried * (1.0 - k[K_WASH_OFF_CARRIED]) / (1.0 - k[K_WASH_OFF_CARRIED] * piece->wash_done);
+    return left * MOLAR_INDIGOTIN / piece->mass;
 }
 
 struct status cloth_take_out(struct vat *vat, int dipping)
@@ -245,51 +331,66 @@ struct status cloth_take_out(struct vat *vat, int dipping)
     struct dipping *d = &vat->dippings[dipping];
     const struct event_spec *spec = &vat->scenario->events[d->event];
     const struct fibre *fibre = fibre_of(vat, d->kind);
-    struct soaking_cloth *cloth = &vat->settings.cloth[d->slot];
-    double mass = cloth->mass;
-    enum species on_cloth = (enum species)(S_CLOTH_0 + d->slot);
-    double before = cloth->loaded;
-    double bed_share = observe_bed_depth(vat) / vat->liquor.height;
-
-    double stripped = strip(vat, d);
-    double sorbed = vat->amount[on_cloth];
-    vat_flow(vat, FLOW_ON_CLOTH, on_cloth, -sorbed);
-    vat->amount[on_cloth] = 0.0;
+    const struct piece *first = &vat->pieces[vat->group_pieces[d->first]];
+    bool touched = observe_bed_depth(vat) / vat->liquor.height > BED_TOUCHED_SHARE;
+    double mass = 0.0;
+    double before = 0.0;
     for (int i = 0; i < d->count; i++) {
-        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
-        piece->sorbed += sorbed * piece->mass / mass;
+        mass += vat->pieces[vat->group_pieces[d->first + i]].mass;
+        before += indigo_on(&vat->pieces[vat->group_pieces[d->first + i]]);
+    }
+    before += d->brought[0] + d->brought[1];
+    double stripped = strip(vat, d);
+    double sorbed = 0.0;
+    for (int zone = 0; zone < (is_folded(vat, d->kind) ? ZONES : 1); zone++) {
+        sorbed += close_zone(vat, d, zone, mass, touched);
     }
 
     double out = retained(fibre, spec->wring);
     double hung = fmin(out, vat->constants[K_WETTED_IN_WATER]); /* what is left after dripping in the air */
     double volume = out * mass / vat->liquor.at.density;
-    double carried = carry_off(vat, d, mass, hung / out, fmax(0.0, 1.0 - cloth->loaded / cloth->cap), volume);
+    double carried = carry_off(vat, d, mass, hung / out, volume);
     double dripping = fmax(0.0, fibre->pickup_drip.nominal - out) * mass / vat->liquor.at.density;
     double air_K = air_temperature(&vat->settings, vat->time);
     vat_bring_oxygen(vat, FLOW_CLOTH_IN, OXYGEN_BY_CLOTH, vat->constants[K_DRIP_AIR] * dripping * air_oxygen(vat, air_K));
-    cloth->in = false;
+    double after = 0.0;
+    for (int i = 0; i < d->count; i++) {
+        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
+        piece->soaking = false;
+        piece->wet = true;
+        piece->rinsed = false;
+        piece->specked = piece->specked || touched;
+        piece->wash_done = 0.0;
+        piece->hung_at = vat->time;
+        piece->dips++;
+        after += indigo_on(piece);
+    }
     vat->cloth_dips += mass;
     vat->last_dip_end = vat->time;
 
+    double washed = owf_washed(vat, first) +
+                    (1.0 - vat->constants[K_WASH_OFF_CARRIED]) * carried * MOLAR_INDIGOTIN / mass;
+    const double to_g_per_kg = 1e3 * MOLAR_INDIGOTIN / mass;
     const double row[] = {d->in_time,
                           vat->time - d->in_time,
                           d->kind,
-                          vat->pieces[vat->group_pieces[d->first]].number,
+                          first->number,
                           d->count,
-                          vat->pieces[vat->group_pieces[d->first]].dips,
+                          first->dips,
                           d->before[0],
                           d->before[1],
                           d->before[2],
-                          1e3 * before,
-                          1e3 * sorbed * MOLAR_INDIGOTIN / mass,
-                          1e3 * carried * MOLAR_INDIGOTIN / mass,
+                          before * to_g_per_kg,
+                          sorbed * to_g_per_kg,
+                          carried * to_g_per_kg,
                           1e3 * volume / mass - d->water_in / mass,
                           1e3 * d->air_in / mass,
-                          1e3 * stripped * MOLAR_INDIGOTIN / mass,
-                          bed_share > BED_TOUCHED_SHARE};
-    d->slot = -1;
+                          stripped * to_g_per_kg,
+                          (after + carried) * to_g_per_kg,
+                          shade_of_owf(washed),
+                          touched};
     d->dips_left--;
-    return table_add_row(&vat->result->dips, row);
+    return table_add_row(&vat->result->dips, row, sizeof row / sizeof *row);
 }
 
 void cloth_release(struct vat *vat, int dipping)
@@ -301,17 +402,76 @@ void cloth_release(struct vat *vat, int dipping)
     d->used = false;
 }
 
+struct cloth_indigo cloth_indigo_now(const struct vat *vat)
+{
+    struct cloth_indigo sum = {0.0, 0.0, 0.0};
+    for (size_t i = 0; i < vat->piece_count; i++) {
+        const struct piece *piece = &vat->pieces[i];
+        sum.sorbed += piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1];
+        sum.carried += piece->carried;
+        for (int s = 0; s < STATE_COUNT; s++) {
+            sum.loose += species_table[s].composition[ELEMENT_INDIGO] * piece->held[s];
+        }
+    }
+    return sum;
+}
+
 struct status cloth_fill_pieces_table(struct vat *vat)
 {
     for (size_t i = 0; i < vat->piece_count; i++) {
-        const struct piece *piece = &vat->pieces[i];
-        double sorbed = piece->sorbed * MOLAR_INDIGOTIN / piece->mass;
-        double carried = piece->carried * MOLAR_INDIGOTIN / piece->mass;
-        double washed = sorbed * (1.0 - vat->constants[K_WASH_OFF_SORBED]) +
-                        carried * (1.0 - vat->constants[K_WASH_OFF_CARRIED]);
-        const double row[] = {piece->kind,  piece->number, piece->mass,              piece->dips,
-                              1e3 * sorbed, 1e3 * carried, 100.0 * (sorbed + carried), 100.0 * washed};
-        RETURN_IF_FAILED(table_add_row(&vat->result->pieces, row));
+        struct piece *piece = &vat->pieces[i];
+        finishing_oxidise(vat, piece);
+        double per_kg = MOLAR_INDIGOTIN / piece->mass;
+        double sorbed = (piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1]) * per_kg;
+        double carried = piece->carried * per_kg;
+        double washed = owf_washed(vat, piece);
+        struct cloth_colour colour = look_of_cloth(vat->constants, fibre_of(vat, piece->kind), washed);
+        const double row[] = {piece->kind,
+                              piece->number,
+                              piece->mass,
+                              piece->dips,
+                              1e3 * sorbed,
+                              1e3 * (piece->sorbed[1] + piece->leuco[1]) * per_kg,
+                              1e3 * carried,
+                              100.0 * (sorbed + carried),
+                              100.0 * washed,
+                              colour.k_over_s,
+                              colour.lab.l,
+                              colour.lab.a,
+                              colour.lab.b,
+                              colour.swatch.red,
+                              colour.swatch.green,
+                              colour.swatch.blue,
+                              colour.shade,
+                              1e3 * piece->rinsed_off * per_kg,
+                              piece->specked,
+                              piece->highest_ph};
+        RETURN_IF_FAILED(table_add_row(&vat->result->pieces, row, sizeof row / sizeof *row));
     }
     return status_ok();
+}
+
+double cloth_test_strip(const struct vat *vat)
+{
+    const struct scenario *scenario = vat->scenario;
+    size_t cotton = 0;
+    while (cotton < scenario->model.fibre_count && strcmp(scenario->model.fibres[cotton].name, "cotton") != 0) {
+        cotton++;
+    }
+    if (cotton == scenario->model.fibre_count) {
+        return NAN;
+    }
+    const struct fibre *fibre = &scenario->model.fibres[cotton];
+    struct soaking_cloth strip = {.in = true,
+                                  .mass = 1.0,
+                                  .freundlich = fibre->freundlich.nominal,
+                                  .exponent = fibre->exponent.nominal,
+                                  .cap = fibre->cap.nominal,
+                                  .rate_30C = M_LN2 / fibre->half_time.nominal};
+    double equilibrium = cloth_equilibrium(&vat->liquor, &strip);
+    double soaked = -expm1(-strip.rate_30C * vat->liquor.at.uptake_rate * vat->constants[K_TEST_STRIP_SOAK]);
+    double leuco = fmax(0.0, vat->liquor.concentration[S_LEUCO]) * MOLAR_INDIGOTIN;
+    double carried = fibre->pickup_hand.nominal * leuco / vat->liquor.at.density;
+    return equilibrium * soaked * (1.0 - vat->constants[K_WASH_OFF_SORBED]) +
+           carried * (1.0 - vat->constants[K_WASH_OFF_CARRIED]);
 }

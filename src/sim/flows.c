@@ -33,7 +33,7 @@ bool species_is_settled(enum species species)
 bool species_is_dissolved(enum species species)
 {
     return !species_is_suspended(species) && !species_is_settled(species) && species != S_INDIGO_FILM &&
-           !(species >= S_CLOTH_0 && species <= S_CLOTH_3);
+           !(species >= S_CLOTH_0 && species <= S_CLOTH_7);
 }
 
 double vat_volume(const struct vat *vat)
@@ -162,7 +162,7 @@ double vat_overflow(struct vat *vat)
 {
     double volume = vat_volume(vat);
     double room = vat->capacity;
-    for (int i = 0; i < MAX_SOAKING_GROUPS; i++) {
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
         if (vat->settings.cloth[i].in) {
             room -= vat->settings.cloth[i].displaced;
         }

@@ -159,7 +159,8 @@ static const struct {
     enum part part;
 } flow_rows[FLOW_COUNT] = {
     [FLOW_INITIAL] = {"initial", PART_IN},         [FLOW_ADDED] = {"added", PART_IN},
-    [FLOW_TOPPED_UP] = {"water_poured", PART_IN},  [FLOW_CLOTH_IN] = {"brought_by_cloth", PART_IN},
+    [FLOW_TOPPED_UP] = {"water_poured", PART_IN},  [FLOW_CLOTH_BACK] = {"carried_off_on_cloth", PART_OUT},
+    [FLOW_CLOTH_IN] = {"brought_by_cloth", PART_IN},
     [FLOW_STIRRED_IN] = {"stirred_in", PART_IN},   [FLOW_STRIPPED] = {"stripped_from_cloth", PART_IN},
     [FLOW_ON_CLOTH] = {"sorbed_by_cloth", PART_OUT}, [FLOW_CARRIED_OFF] = {"carried_off_on_cloth", PART_OUT},
     [FLOW_OVERFLOWED] = {"overflowed", PART_OUT},  [FLOW_SKIMMED] = {"skimmed", PART_OUT},
@@ -285,9 +286,29 @@ static const char *row_of_process(enum ledger_substance substance, const struct 
     return substance == LEDGER_WATER ? "made_by_reactions" : "other";
 }
 
+/* What went to cloth and came back is told for indigo by where it lies now. */
+static bool is_cloth_flow(int flow)
+{
+    return flow == FLOW_CLOTH_IN || flow == FLOW_CLOTH_BACK || flow == FLOW_STRIPPED || flow == FLOW_ON_CLOTH ||
+           flow == FLOW_CARRIED_OFF;
+}
+
+static void collect_cloth(const struct vat *vat, struct rows *rows)
+{
+    struct cloth_indigo on = cloth_indigo_now(vat);
+    add_to_row(rows, "sorbed_by_cloth", PART_OUT, -on.sorbed);
+    add_to_row(rows, "surface_of_cloth", PART_OUT, -on.carried);
+    add_to_row(rows, "loose_in_cloth", PART_OUT, -on.loose);
+    add_to_row(rows, "rinsed_off", PART_OUT, -vat->books.indigo_rinsed);
+    add_to_row(rows, "dripped_off_cloth", PART_OUT, -vat->books.indigo_dripped);
+}
+
 static void collect_in_and_out(const struct vat *vat, enum ledger_substance substance, struct rows *rows)
 {
     for (int f = 0; f < FLOW_COUNT; f++) {
+        if (substance == LEDGER_INDIGO && is_cloth_flow(f)) {
+            continue;
+        }
         double sum = 0.0;
         for (int s = 0; s < STATE_COUNT; s++) {
             sum += ledger_weight(substance, (enum species)s) * vat->books.flows[f][s];
@@ -295,6 +316,9 @@ static void collect_in_and_out(const struct vat *vat, enum ledger_substance subs
         if (sum > 0.0 || sum < 0.0) {
             add_to_row(rows, flow_rows[f].name, flow_rows[f].part, sum);
         }
+    }
+    if (substance == LEDGER_INDIGO) {
+        collect_cloth(vat, rows);
     }
     for (size_t j = 0; j < process_count(); j++) {
         const struct process *process = process_at(j);
@@ -356,7 +380,7 @@ static struct status fill_table(struct table *table, const struct substance_info
     double left = 0.0;
     for (int i = 0; i < rows->count; i++) {
         const double row[] = {rows->amounts[i] * info->per_unit, rows->parts[i]};
-        RETURN_IF_FAILED(table_add_row(table, row));
+        RETURN_IF_FAILED(table_add_row(table, row, sizeof row / sizeof *row));
         length += strlen(rows->names[i]) + 1;
         *(rows->parts[i] == PART_LEFT ? &left : rows->amounts[i] > 0.0 ? &in : &out) += rows->amounts[i];
     }

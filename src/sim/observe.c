@@ -6,6 +6,7 @@
 #include "chem/redox.h"
 #include "chem/water.h"
 #include "sim/observe_life.h"
+#include "sim/looks.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
@@ -18,7 +19,8 @@
 /* Limits of the diagnoses; practice section 3.1, common practice, no source. */
 #define LIME_SHORT_PH 10.3
 #define STILL_DISSOLVING 2.0 /* mol/m3 of lime in suspension: it has only just gone in */
-#define LIME_HEAVY_PH 12.3
+#define LIME_HEAVY_PH 12.3     /* brought to 25 degC */
+#define PH_PER_KELVIN 0.033    /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
 #define OVER_REDUCED_ORP (-0.75)
 #define TIRED_LEUCO_SHARE 0.4
 #define COLD_K 288.15
@@ -146,7 +148,8 @@ enum vat_state observe_state(const struct vat *vat)
         if (l->temperature_K < COLD_K) {
             return VAT_TOO_COLD;
         }
-        return l->ions.ph > LIME_HEAVY_PH ? VAT_LIME_HEAVY : VAT_READY;
+        double ph_25 = l->ions.ph + PH_PER_KELVIN * (l->temperature_K - 298.15); /* brought to room warmth */
+        return ph_25 > LIME_HEAVY_PH ? VAT_LIME_HEAVY : VAT_READY;
     }
     if (indigo_total(vat) / l->volume < SPENT_INDIGO) {
         return VAT_INDIGO_SPENT;
@@ -176,7 +179,7 @@ void observe_series(const struct vat *vat, double *row)
     double bed = observe_bed_depth(vat);
     double total = indigo_total(vat);
     double cloth_in = 0.0;
-    for (int i = 0; i < MAX_SOAKING_GROUPS; i++) {
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
         cloth_in += vat->settings.cloth[i].in ? vat->settings.cloth[i].mass : 0.0;
     }
     double acid = l->concentration[S_LACTATE] + l->concentration[S_SACCHARINATE] + 2.0 * l->concentration[S_OXIDATE] +
@@ -227,6 +230,11 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
     row[SERIES_STATE] = observe_state(vat);
     row[SERIES_LOOK] = observe_look(vat);
+    struct liquor_colour glass = look_of_liquor(l);
+    row[SERIES_LIQUOR_RED] = glass.swatch.red;
+    row[SERIES_LIQUOR_GREEN] = glass.swatch.green;
+    row[SERIES_LIQUOR_BLUE] = glass.swatch.blue;
+    row[SERIES_LIQUOR_HAZE] = glass.haze;
     row[SERIES_SMELL] = observe_smell(vat);
 }
 
@@ -234,7 +242,8 @@ struct reading observe_reading(struct vat *vat, enum instrument instrument)
 {
     const struct liquor *l = &vat->liquor;
     const double *k = vat->constants;
-    struct reading reading = {.ph = NAN, .temperature_K = NAN, .orp = NAN, .look = LOOK_UNKNOWN};
+    struct reading reading = {
+        .ph = NAN, .temperature_K = NAN, .orp = NAN, .test_strip = NAN, .look = LOOK_UNKNOWN};
     /* A thermometer and the eyes are always at hand. */
     reading.temperature_K = l->temperature_K + gsl_ran_gaussian(vat->rng, k[K_THERMOMETER_NOISE]);
     reading.look = observe_look(vat);
@@ -248,6 +257,9 @@ struct reading observe_reading(struct vat *vat, enum instrument instrument)
         break;
     case INSTRUMENT_ORP:
         reading.orp = observe_orp(l) + k[K_ORP_NOISE] * noise;
+        break;
+    case INSTRUMENT_TEST_STRIP:
+        reading.test_strip = cloth_test_strip(vat);
         break;
     case INSTRUMENT_NONE:
     case INSTRUMENT_THERMOMETER:
@@ -298,6 +310,9 @@ bool observe_condition(const struct vat *vat, const struct condition *condition,
         break;
     case OBSERVE_IDLE:
         value = vat->time - vat->last_dip_end;
+        break;
+    case OBSERVE_TEST_STRIP:
+        value = reading->test_strip;
         break;
     case OBSERVE_COUNT:
         break;

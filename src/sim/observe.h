@@ -29,6 +29,7 @@ void observe_series(const struct vat *vat, double *row);
 /* What a dyer reads now with an instrument; each reading has its error, drawn from vat.rng. Those not read are NAN. */
 struct reading {
     double ph, temperature_K, orp;
+    double test_strip;   /* kg/kg */
     enum look_kind look; /* LOOK_UNKNOWN when not looked */
 };
 struct reading observe_reading(struct vat *vat, enum instrument instrument);

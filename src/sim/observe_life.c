@@ -36,7 +36,7 @@ double life_strength(const struct liquor *liquor)
 
 double life_ph_fall(const struct liquor *liquor)
 {
-    struct liquor_totals totals = liquor_totals_of(liquor);
+    struct liquor_totals totals = liquor_totals_of(liquor->amount, liquor->volume);
     struct speciation ions;
     double lactate = 2.0 * ferment_lactate(liquor);
     double gas = 2.0 * (ferment_gas(liquor) + ferment_spoiler_acid(liquor) + ferment_respiration(liquor) +

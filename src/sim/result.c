@@ -130,8 +130,12 @@ struct status table_reserve(struct table *table, size_t rows)
     return status_ok();
 }
 
-struct status table_add_row(struct table *table, const double *values)
+struct status table_add_row(struct table *table, const double *values, size_t count)
 {
+    if (count != table->column_count) {
+        return status_fail(STATUS_BUG, "a row of %zu values for the %zu columns of '%s'", count, table->column_count,
+                           table->name);
+    }
     if (table->rows == table->capacity) {
         RETURN_IF_FAILED(table_reserve(table, table->capacity == 0 ? FIRST_ROWS : table->capacity * 2));
     }

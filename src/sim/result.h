@@ -82,8 +82,8 @@ struct status table_add_column(struct table *table, const char *name, const char
                                const char *flags) MUST_USE;
 /* Makes room for `rows` rows in all. */
 struct status table_reserve(struct table *table, size_t rows) MUST_USE;
-/* Adds a row of column_count values. */
-struct status table_add_row(struct table *table, const double *values) MUST_USE;
+/* Adds a row of `count` values, which must be column_count (STATUS_BUG otherwise). */
+struct status table_add_row(struct table *table, const double *values, size_t count) MUST_USE;
 /* The column of that name, or NULL. */
 struct column *table_column(const struct table *table, const char *name);
 void table_free(struct table *table);

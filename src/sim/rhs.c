@@ -9,6 +9,31 @@
 #define DIFFERENCE 1e-7    /* relative; the equilibria are solved to about 1e-13 */
 #define TIME_DIFFERENCE 1.0 /* s; only the air and the sun depend on time by itself */
 
+static bool reads(const struct process *process, int state)
+{
+    if (process->reads_count == 0) {
+        return true;
+    }
+    for (int i = 0; i < process->reads_count; i++) {
+        if ((int)process->reads[i] == state) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void find_readers(struct reaction *reaction)
+{
+    for (int s = 0; s < STATE_COUNT; s++) {
+        reaction->reader_count[s] = 0;
+        for (size_t j = 0; j < reaction->count; j++) {
+            if (species_touches_equilibrium((enum species)s) || reads(reaction->active[j], s)) {
+                reaction->readers[s][reaction->reader_count[s]++] = (int)j;
+            }
+        }
+    }
+}
+
 void reaction_prepare(struct vat *vat)
 {
     struct reaction *reaction = &vat->reaction;
@@ -35,6 +60,8 @@ void reaction_prepare(struct vat *vat)
         reaction->terms[j][kept].state = -1;
     }
 
+    find_readers(reaction);
+
     /* Typical sizes: 1 mol/m3 of most things, less of the short-lived. */
     double volume = vat->scenario->fill;
     for (int s = 0; s < STATE_COUNT; s++) {
@@ -49,7 +76,7 @@ void reaction_prepare(struct vat *vat)
     reaction->typical[S_CELLS] = 0.01 * volume;
     reaction->typical[S_SPOILERS] = 0.01 * volume;
     reaction->typical[S_INDIGO_FILM] = 1e-4 * vat->settings.area;
-    for (int s = S_CLOTH_0; s <= S_CLOTH_3; s++) {
+    for (int s = S_CLOTH_0; s <= S_CLOTH_7; s++) {
         reaction->typical[s] = 0.1 * volume;
     }
     reaction->factors.temperature_K = 0.0;
@@ -76,22 +103,6 @@ static int evaluate(void *context, double t, const double *y, double *rates)
     return rates_of(reaction, &reaction->base, rates);
 }
 
-/* Charge of an acid that the rates know only through the sum of all acids; 0 of anything else. */
-static double acid_charge(int state)
-{
-    switch (state) {
-    case S_LACTATE:
-    case S_SACCHARINATE:
-    case S_ACID_ADDED:
-    case S_ACETATE:
-        return 1.0;
-    case S_OXIDATE:
-        return 2.0;
-    default:
-        return 0.0;
-    }
-}
-
 static int differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
                          double *by_state, double *by_time)
 {
@@ -105,22 +116,14 @@ static int differentiate(void *context, double t, const double *y, const double 
         return 1;
     }
     reaction->factors = reaction->base.at;
-    size_t first_acid = count; /* column of the first acid; those of the others are the same but for their charge */
+    memset(by_state, 0, reaction->count * count * sizeof *by_state);
     for (size_t a = 0; a < count; a++) {
         const int i = states[a];
-        if (acid_charge(i) > 0.0 && first_acid < count) {
-            double times = acid_charge(i) / acid_charge(states[first_acid]);
-            for (size_t j = 0; j < reaction->count; j++) {
-                by_state[j * count + a] = times * by_state[j * count + first_acid];
-            }
-            continue;
-        }
-        first_acid = acid_charge(i) > 0.0 ? a : first_acid;
         double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
         if (species_touches_equilibrium((enum species)i)) {
-            liquor_from_near_amounts(moved, reaction->settings, t, trial, &reaction->factors, &reaction->base.ions);
+            liquor_near(moved, &reaction->base, trial);
             if (moved->failure != 0) {
                 return 1;
             }
@@ -128,11 +131,9 @@ static int differentiate(void *context, double t, const double *y, const double 
             *moved = reaction->base;
             liquor_update_inert(moved, trial);
         }
-        if (rates_of(reaction, moved, reaction->rates) != 0) {
-            return 1;
-        }
-        for (size_t j = 0; j < reaction->count; j++) {
-            by_state[j * count + a] = (reaction->rates[j] - rates[j]) / by;
+        for (int reader = 0; reader < reaction->reader_count[i]; reader++) {
+            const int j = reaction->readers[i][reader];
+            by_state[(size_t)j * count + a] = (reaction->active[j]->rate(moved) - rates[j]) / by;
         }
         trial[i] = y[i];
     }

@@ -24,7 +24,6 @@ struct run {
     double next_row;         /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
-    double leg_start[STATE_COUNT];
     double end;
 };
 
@@ -77,7 +76,9 @@ static char *event_lines(const struct scenario *scenario)
     for (size_t i = 0; i < scenario->event_count; i++) {
         const struct event_spec *spec = &scenario->events[i];
         const char *what = spec->action == ACTION_ADD   ? scenario->model.materials[spec->dose.material].name
-                           : spec->action == ACTION_DIP ? scenario->cloth[spec->cloth].name
+                           : spec->action == ACTION_DIP || spec->action == ACTION_RINSE || spec->action == ACTION_SOUR ||
+                                 spec->action == ACTION_WASH
+                             ? scenario->cloth[spec->cloth].name
                            : spec->action == ACTION_STIR ? stir_words[spec->stir]
                            : spec->action == ACTION_COVER ? lid_words[spec->lid]
                            : spec->action == ACTION_WRAP ? wrap_words[spec->wrap]
@@ -125,7 +126,7 @@ static struct status record(struct run *run)
     struct vat *vat = &run->vat;
     RETURN_IF_FAILED(vat_refresh(vat));
     observe_series(vat, run->row);
-    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row));
+    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row, sizeof run->row / sizeof *run->row));
     return vat_watch(vat, run->row);
 }
 
@@ -183,12 +184,9 @@ static double time_reached(struct run *run, double goal_K)
 }
 
 /* Takes steps up to `stop`, or to the moment the heater reaches its set point. Sets *reached in that case. */
-static struct status integrate(struct run *run, double stop, bool *reached)
+static struct status take_steps(struct run *run, double stop, bool *reached)
 {
     struct vat *vat = &run->vat;
-    *reached = false;
-    memcpy(run->leg_start, vat->amount, sizeof run->leg_start);
-    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
     while (ode_time(vat->ode) < stop && !*reached) {
         if (run->options != NULL && run->options->stop != NULL && *run->options->stop != 0) {
             break;
@@ -204,10 +202,21 @@ static struct status integrate(struct run *run, double stop, bool *reached)
             run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
         }
     }
+    return status_ok();
+}
+
+/* One leg, from event to event. What happened is booked even when it ends in a failure. */
+static struct status integrate(struct run *run, double stop, bool *reached)
+{
+    struct vat *vat = &run->vat;
+    *reached = false;
+    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
+    struct status outcome = take_steps(run, stop, reached);
     memcpy(vat->amount, ode_state(vat->ode), sizeof vat->amount);
     vat->time = ode_time(vat->ode);
     ledger_add_leg(vat, ode_extents(vat->ode));
     vat->result->statistics.legs++;
+    RETURN_IF_FAILED(outcome);
     return vat_refresh(vat);
 }
 

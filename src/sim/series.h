@@ -49,6 +49,10 @@
     X(BLUEING_TIME, "blueing_time", "s", "time a film of liquor takes in air from yellow-green to blue")                 \
     X(CLOTH_IN, "cloth_in", "kg", "dry mass of cloth in the liquor")                                                     \
     X(CLOTH_DIPS, "cloth_dips", "kg", "dry mass of cloth times dips since the start")                                    \
+    X(LIQUOR_RED, "liquor_red", "1", "colour of a glass of liquor: red of sRGB, 0 to 255")                               \
+    X(LIQUOR_GREEN, "liquor_green", "1", "colour of a glass of liquor: green of sRGB, 0 to 255")                         \
+    X(LIQUOR_BLUE, "liquor_blue", "1", "colour of a glass of liquor: blue of sRGB, 0 to 255")                            \
+    X(LIQUOR_HAZE, "liquor_haze", "1", "how cloudy a glass of liquor is: 0 clear, 1 not to be seen through")             \
     X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
     X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
     X(SMELL, "smell", "1", "what the vat smells of")
@@ -73,6 +77,9 @@ enum vat_state {
 /* Looks, in the order of enum look_kind. */
 #define LOOK_WORDS "unknown blue green faint_bronze bronze"
 
+/* Depths of blue, in the order of enum shade of chem/shade.h. */
+#define SHADE_WORDS "hardly_tinted palest_blue pale_blue light_blue mid_blue dark_blue navy near_black"
+
 /* Smells, in the order of enum smell. */
 #define SMELL_WORDS "flat sweet caramel limey sour earthy sharp fetid"
 enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR, SMELL_EARTHY, SMELL_SHARP, SMELL_FETID };
@@ -89,6 +96,7 @@ enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR, SM
     X("reading_temperature", "degC", "temperature as read", NULL)                                                        \
     X("reading_orp", "mV", "redox potential as read, Ag/AgCl 3 mol/L KCl", NULL)                                         \
     X("reading_look", "1", "look as seen", LOOK_WORDS)                                                                   \
+    X("reading_strip", "g kg-1", "indigotin that a test strip took in a standard dip", NULL)                             \
     X("ph_before", "1", "pH just before", NULL)                                                                          \
     X("ph_after", "1", "pH just after", NULL)                                                                            \
     X("temperature_before", "degC", "liquor temperature just before", NULL)                                              \
@@ -99,9 +107,9 @@ enum smell { SMELL_FLAT, SMELL_SWEET, SMELL_CARAMEL, SMELL_LIMEY, SMELL_SOUR, SM
     X("leuco_after", "g L-1", "dissolved leuco just after", NULL)
 /* The scenario's actions in enum order, then those that the run adds by itself. */
 #define ACTION_FLAGS                                                                                                     \
-    "add top_up heat heat_off stir dip cover wrap move skim rack read cloth_out overflow heater_reached stir_end start end"
+    "add top_up heat heat_off stir dip cover wrap move skim rack read rinse sour wash cloth_out overflow heater_reached stir_end start end"
 enum run_action { /* codes after the scenario's own actions */
-    RUN_ACTION_CLOTH_OUT = 12, RUN_ACTION_OVERFLOW, RUN_ACTION_HEATER_REACHED, RUN_ACTION_STIR_END, RUN_ACTION_START,
+    RUN_ACTION_CLOTH_OUT = 15, RUN_ACTION_OVERFLOW, RUN_ACTION_HEATER_REACHED, RUN_ACTION_STIR_END, RUN_ACTION_START,
     RUN_ACTION_END
 };
 
@@ -122,6 +130,8 @@ enum run_action { /* codes after the scenario's own actions */
     X("pickup", "L kg-1", "liquor carried out less water brought in", NULL)                                              \
     X("air_in", "L kg-1", "air carried under by the cloth", NULL)                                                        \
     X("stripped", "g kg-1", "indigotin stripped by an over-reduced liquor", NULL)                                        \
+    X("after", "g kg-1", "indigotin on the dry cloth after, some of it still to turn blue", NULL)                        \
+    X("shade", "1", "depth of blue that would be left after washing", SHADE_WORDS)                                       \
     X("bed_touched", "1", "whether the cloth reached the bed", "no yes")
 
 /* Columns of /pieces: one row per piece of cloth. */
@@ -131,9 +141,21 @@ enum run_action { /* codes after the scenario's own actions */
     X("mass", "kg", "dry mass", NULL)                                                                                    \
     X("dips", "1", "dips so far", NULL)                                                                                  \
     X("sorbed", "g kg-1", "sorbed indigotin on the cloth", NULL)                                                         \
+    X("inner", "g kg-1", "sorbed indigotin in the inner zone of folded cloth; flat cloth has none", NULL)                \
     X("carried", "g kg-1", "indigotin from carried liquor on the cloth", NULL)                                           \
     X("owf", "1", "indigotin on weight of fibre, per cent, before washing", NULL)                                        \
-    X("owf_washed", "1", "indigotin on weight of fibre expected after washing, per cent", NULL)
+    X("owf_washed", "1", "indigotin on weight of fibre expected after washing, per cent", NULL)                          \
+    X("k_over_s", "1", "Kubelka-Munk K/S of the dye at its peak, after washing", NULL)                                   \
+    X("lightness", "1", "CIELAB L* after washing, D65", NULL)                                                            \
+    X("lab_a", "1", "CIELAB a* after washing, D65", NULL)                                                                \
+    X("lab_b", "1", "CIELAB b* after washing, D65", NULL)                                                                \
+    X("red", "1", "swatch after washing: red of sRGB, 0 to 255", NULL)                                                   \
+    X("green", "1", "swatch after washing: green of sRGB, 0 to 255", NULL)                                               \
+    X("blue", "1", "swatch after washing: blue of sRGB, 0 to 255", NULL)                                                 \
+    X("shade", "1", "depth of blue after washing", SHADE_WORDS)                                                          \
+    X("rinsed_off", "g kg-1", "indigotin that rinsing and washing took off", NULL)                                       \
+    X("specked", "1", "whether it touched the bed", "no yes")                                                            \
+    X("highest_ph", "1", "highest pH it was in", NULL)
 
 /* Columns of a ledger table: rows are named in row_names. */
 #define LEDGER_COLUMNS(X)                                                                                                \

@@ -16,7 +16,8 @@ enum flow {
     FLOW_INITIAL,     /* what the vat held when the run began */
     FLOW_ADDED,       /* materials */
     FLOW_TOPPED_UP,   /* make-up water */
-    FLOW_CLOTH_IN,    /* water, liquor, heat and air that cloth brings */
+    FLOW_CLOTH_IN,    /* clean water, heat and air that cloth brings */
+    FLOW_CLOTH_BACK,  /* liquor and leuco that cloth brings back from its last dip */
     FLOW_STIRRED_IN,  /* oxygen in air stirred under */
     FLOW_STRIPPED,    /* indigo taken back from cloth by an over-reduced liquor */
     FLOW_ON_CLOTH,    /* leuco sorbed by cloth that left */
@@ -36,24 +37,37 @@ struct books {
     double extents[PROCESSES_KNOWN_MOST];
     double oxygen_pending[OXYGEN_SOURCE_COUNT]; /* mol brought by events since the last leg */
     double oxygen_shares[OXYGEN_SOURCE_COUNT];  /* of the last leg that had any */
+    double indigo_dripped;     /* mol of indigo in liquor that dripped off cloth hung to air */
+    double indigo_rinsed;      /* mol that went with rinse and wash water */
     double hexose_met[OXYGEN_SOURCE_COUNT];     /* mol of hexose units that met oxygen, by its source */
 };
+
+#define ZONES 2 /* of a piece: outer, or all of a flat one; inner */
 
 struct piece {
     int kind, number;
     double mass;              /* kg dry */
     int dips;
     bool busy;                /* soaking or airing */
+    bool soaking;
     bool wet;                 /* wetted out or still wet from a dip */
-    double sorbed, carried;   /* mol indigotin */
-    double held[STATE_COUNT]; /* liquor in the cloth, without indigo */
+    bool rinsed;              /* since its last dip: what it holds is clean water */
+    bool specked;             /* has touched the bed */
+    double highest_ph;        /* that it was in; NAN: never dipped */
+    double hung_at;           /* s: since when its oxidation is reckoned */
+    double leuco[ZONES];      /* mol sorbed, still yellow-green */
+    double sorbed[ZONES];     /* mol sorbed and oxidised */
+    double carried;           /* mol on the surface, oxidised from carried liquor: it rubs off */
+    double wash_done;         /* share of what washing takes off that is off already */
+    double rinsed_off;        /* mol */
+    double held[STATE_COUNT]; /* liquor in the cloth; its indigo is loose */
 };
 
 /* A group of pieces working through its dips. */
 struct dipping {
     bool used;
     int event;               /* index of the scenario event */
-    int slot;                /* soaking group while in the liquor, else -1 */
+    int slots[ZONES];        /* soaking zones while in the liquor, else -1 */
     int kind;
     int first, count;        /* indices of its pieces in vat.group_pieces */
     int dips_left;
@@ -61,6 +75,7 @@ struct dipping {
     double before[3];        /* leuco g/L, temperature degC, pH when it went in */
     double air_in;           /* m3 */
     double water_in;         /* kg */
+    double brought[ZONES];   /* mol of leuco already on the cloth when it went in */
 };
 
 /* The rates as the integrator sees them. */
@@ -70,6 +85,8 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
+    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state that no equilibrium does */
+    int reader_count[STATE_COUNT];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
     struct temperature_factors factors;          /* last used, keyed by its temperature */
@@ -94,6 +111,7 @@ struct vat {
     enum lid_kind lid;
     enum wrap_kind wrap;
     double capacity;         /* m3 to the brim */
+    int heater_event;        /* scenario event that switched the heater on; -1: off */
     double heater_goal_K;    /* set point still to be reached; 0: none */
     double heater_hold_until; /* s; hold after reaching, or 0 */
     double heater_hold_for;
@@ -158,6 +176,19 @@ struct status cloth_take_out(struct vat *vat, int dipping) MUST_USE;
 /* After airing for the last time: the pieces are free. */
 void cloth_release(struct vat *vat, int dipping);
 struct status cloth_fill_pieces_table(struct vat *vat) MUST_USE;
+/* mol of indigo on and in all pieces out of the liquor, by kind: sorbed, from carried liquor, loose. */
+struct cloth_indigo {
+    double sorbed, carried, loose;
+};
+struct cloth_indigo cloth_indigo_now(const struct vat *vat);
+/* kg/kg that would be left on a rinsed cotton test strip after a standard dip now. */
+double cloth_test_strip(const struct vat *vat);
+
+/* finishing.c */
+/* Rinse, sour or wash all pieces of a kind that are out of the liquor. Returns how many. */
+int finishing_do(struct vat *vat, enum action action, int kind);
+/* Lets the leuco on a piece turn blue up to now. */
+void finishing_oxidise(struct vat *vat, struct piece *piece);
 
 /* notes.c */
 /* Notes what changed since the last recorded row: a new diagnosis, a deep bed. `row` is a row of the series. */

@@ -113,6 +113,7 @@ struct status vat_start(struct vat *vat, const struct scenario *scenario, struct
     vat->scenario = scenario;
     vat->result = result;
     vat->last_dip_end = -INFINITY;
+    vat->heater_event = -1;
     for (int i = 0; i < CONSTANT_COUNT; i++) {
         vat->constants[i] = scenario->model.constants[i].nominal;
     }

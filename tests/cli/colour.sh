@@ -20,7 +20,7 @@ on_terminal() {
         fail "no run on a terminal"
 }
 
-if command -v script >/dev/null 2>&1; then
+if script -q -e -c true /dev/null >/dev/null 2>&1 </dev/null; then # where there is a terminal to be had
     on_terminal xterm
     lacks "$out" "$escape"
     unset NO_COLOR

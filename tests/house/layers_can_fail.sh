@@ -5,7 +5,7 @@ set -eu
 check=$1
 house=$(mktemp -d)
 trap 'rm -rf "$house"' EXIT
-mkdir -p "$house/src/base" "$house/src/chem" "$house/src/sim" "$house/src/scenario" "$house/src/cli" "$house/src/attic"
+mkdir -p "$house/src/base" "$house/src/chem" "$house/src/sim" "$house/src/scenario" "$house/src/cli" "$house/src/process" "$house/src/attic"
 cd "$house/src"
 printf '/* printf("in a comment") exit(1) */\nint base_word(void);\n' >base/good.h
 printf '#include "base/good.h"\n#include <math.h>\nconst char *word = "exit(1) stdout";\n' >chem/good.c
@@ -30,7 +30,8 @@ fault sim/bad.c '#  include  <hdf5_hl.h>' 'belongs in'
 fault scenario/bad.c '#include <libconfig.h>' 'belongs in'
 fault scenario/bad.c '#include <udunits2.h>' 'belongs in'
 fault scenario/bad.c '#include <gsl/gsl_math.h>' 'belongs in'
-fault chem/bad.c '#include <stdio.h>' 'no place'
+fault process/bad.c '#include <stdio.h>' 'no place'
+fault chem/bad.c '#include <time.h>' 'no place'
 fault sim/bad.c '#include <pthread.h>' 'no place'
 fault sim/bad.c 'void f(void) { printf("x"); }' 'prints or ends'
 fault sim/bad.c 'void f(void) { exit (1); }' 'prints or ends'

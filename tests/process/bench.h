@@ -1,4 +1,5 @@
-/* bench.h: a vat on the bench, laid out by hand: chosen constants, settings, amounts and processes, and the real integrator. */
+/* bench.h: a vat on the bench, laid out by hand: chosen constants, settings, amounts and processes, and the real
+ * integrator. */
 #ifndef VATCAST_TESTS_PROCESS_BENCH_H
 #define VATCAST_TESTS_PROCESS_BENCH_H
 
@@ -9,8 +10,8 @@ struct bench {
     struct vat vat;           /* constants, settings and amounts are free to be changed */
 };
 
-/* A bench with the constants of models/sugar-lime.conf, all processes off, and `volume` m3 of pure water at a temperature in a
- * still, dark room of the same temperature. No heat passes walls or surface until their U is set. */
+/* A bench with the constants of models/sugar-lime.conf, all processes off, and `volume` m3 of pure water at a
+ * temperature in a still, dark room of the same temperature. No heat passes walls or surface until their U is set. */
 struct bench *bench_open(double volume, double area, double temperature_K);
 void bench_close(struct bench *bench);
 

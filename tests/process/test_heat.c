@@ -10,8 +10,8 @@ static double temperature(struct bench *bench)
     return bench_liquor(bench)->temperature_K;
 }
 
-/* Physical and chemical check case 41, Newton's law of cooling: T(t) = Ta + (T0 - Ta) exp(-t UA / (M cp)), to 1e-4 of T0 - Ta.
- * Between 2 and 7 degC the density of water, and with it the wetted wall, changes by less than 1e-4. */
+/* Physical and chemical check case 41, Newton's law of cooling: T(t) = Ta + (T0 - Ta) exp(-t UA / (M cp)), to 1e-4
+ * of T0 - Ta. Between 2 and 7 degC the density of water, and with it the wetted wall, changes by less than 1e-4. */
 static void vat_cools_as_newton_says(void **state)
 {
     (void)state;
@@ -95,8 +95,8 @@ static void thermostat_holds(void **state)
     bench_close(bench);
 }
 
-/* Heat loss of open tanks in still air, an engineering table (tests/data/open_tank_heat_loss.csv). 15 %: check cases 36, 37 and 39,
- * the spread of such tables. The humidity of the air is not in the table; half. */
+/* Heat loss of open tanks in still air, an engineering table (tests/data/open_tank_heat_loss.csv). 15 %: check
+ * cases 36, 37 and 39, the spread of such tables. The humidity of the air is not in the table; half. */
 static void open_tank_loses_heat_as_the_table_says(void **state)
 {
     (void)state;
@@ -135,8 +135,10 @@ static void vapour_takes_its_heat_along(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(vat_cools_as_newton_says), cmocka_unit_test(hot_vat_cools_as_newton_says),
-        cmocka_unit_test(heater_heats),             cmocka_unit_test(thermostat_holds),
+        cmocka_unit_test(vat_cools_as_newton_says),
+        cmocka_unit_test(hot_vat_cools_as_newton_says),
+        cmocka_unit_test(heater_heats),
+        cmocka_unit_test(thermostat_holds),
         cmocka_unit_test(open_tank_loses_heat_as_the_table_says),
         cmocka_unit_test(vapour_takes_its_heat_along),
     };

@@ -1,6 +1,6 @@
 /* test_stoichiometry.c: every process makes and loses nothing, tells what it is and where it comes from. */
-#include "process/registry.h"
 #include "process/rates.h"
+#include "process/registry.h"
 
 #include "support/close.h"
 
@@ -41,8 +41,8 @@ static void every_process_balances(void **state)
     assert_null(process_at(process_count()));
 }
 
-/* Compositions written down anew from the formulas of the compounds, not from the table: C, H, O, indigo core (C16H8N2O2),
- * Ca, alkali, strong anion, charge. The charges of carbonate and calcium are those of the ions. */
+/* Compositions written down anew from the formulas of the compounds, not from the table: C, H, O, indigo core
+ * (C16H8N2O2), Ca, alkali, strong anion, charge. The charges of carbonate and calcium are those of the ions. */
 static void compositions_are_those_of_the_formulas(void **state)
 {
     (void)state;
@@ -50,23 +50,17 @@ static void compositions_are_those_of_the_formulas(void **state)
         enum species species;
         int composition[ELEMENT_COUNT];
     } formulas[] = {
-        {S_WATER, {0, 2, 1, 0, 0, 0, 0, 0}},
-        {S_INDIGO_SUSPENDED, {0, 2, 0, 1, 0, 0, 0, 0}}, /* C16H10N2O2 */
-        {S_LEUCO, {0, 4, 0, 1, 0, 0, 0, 0}},            /* C16H12N2O2, counted as the acid */
-        {S_FRUCTOSE, {6, 12, 6, 0, 0, 0, 0, 0}},
-        {S_SUCROSE, {12, 22, 11, 0, 0, 0, 0, 0}},
-        {S_LACTATE, {3, 5, 3, 0, 0, 0, 0, -1}},         /* CH3CHOHCOO- */
-        {S_SACCHARINATE, {6, 11, 6, 0, 0, 0, 0, -1}},   /* C6H11O6- */
-        {S_OXIDATE, {6, 10, 8, 0, 0, 0, 0, -2}},        /* arabinonate C5H9O6- with formate CHO2- */
-        {S_ACID_ADDED, {2, 3, 2, 0, 0, 0, 0, -1}},      /* acetate */
-        {S_LIME_SUSPENDED, {0, 2, 2, 0, 1, 0, 0, 0}},
-        {S_CHALK_BED, {1, 0, 3, 0, 1, 0, 0, 0}},
-        {S_CARBON, {1, 0, 3, 0, 0, 0, 0, -2}},
-        {S_CALCIUM, {0, 0, 0, 0, 1, 0, 0, 2}},
-        {S_OXYGEN, {0, 0, 2, 0, 0, 0, 0, 0}},
-        {S_PEROXIDE, {0, 2, 2, 0, 0, 0, 0, 0}},
-        {S_HYDROXIDE, {0, 1, 1, 0, 0, 0, 0, -1}},
-        {S_AIR_CARBON_DIOXIDE, {1, 0, 2, 0, 0, 0, 0, 0}},
+        {S_WATER, {0, 2, 1, 0, 0, 0, 0, 0}},          {S_INDIGO_SUSPENDED, {0, 2, 0, 1, 0, 0, 0, 0}}, /* C16H10N2O2 */
+        {S_LEUCO, {0, 4, 0, 1, 0, 0, 0, 0}}, /* C16H12N2O2, counted as the acid */
+        {S_FRUCTOSE, {6, 12, 6, 0, 0, 0, 0, 0}},      {S_SUCROSE, {12, 22, 11, 0, 0, 0, 0, 0}},
+        {S_LACTATE, {3, 5, 3, 0, 0, 0, 0, -1}},       /* CH3CHOHCOO- */
+        {S_SACCHARINATE, {6, 11, 6, 0, 0, 0, 0, -1}}, /* C6H11O6- */
+        {S_OXIDATE, {6, 10, 8, 0, 0, 0, 0, -2}},      /* arabinonate C5H9O6- with formate CHO2- */
+        {S_ACID_ADDED, {2, 3, 2, 0, 0, 0, 0, -1}},    /* acetate */
+        {S_LIME_SUSPENDED, {0, 2, 2, 0, 1, 0, 0, 0}}, {S_CHALK_BED, {1, 0, 3, 0, 1, 0, 0, 0}},
+        {S_CARBON, {1, 0, 3, 0, 0, 0, 0, -2}},        {S_CALCIUM, {0, 0, 0, 0, 1, 0, 0, 2}},
+        {S_OXYGEN, {0, 0, 2, 0, 0, 0, 0, 0}},         {S_PEROXIDE, {0, 2, 2, 0, 0, 0, 0, 0}},
+        {S_HYDROXIDE, {0, 1, 1, 0, 0, 0, 0, -1}},     {S_AIR_CARBON_DIOXIDE, {1, 0, 2, 0, 0, 0, 0, 0}},
     };
     for (size_t i = 0; i < sizeof formulas / sizeof formulas[0]; i++) {
         for (int e = 0; e < ELEMENT_COUNT; e++) {
@@ -80,10 +74,18 @@ static void places_of_a_compound_agree(void **state)
 {
     (void)state;
     static const enum species same[][2] = {
-        {S_INDIGO_DRY, S_INDIGO_SUSPENDED}, {S_INDIGO_BED, S_INDIGO_SUSPENDED}, {S_INDIGO_FILM, S_INDIGO_SUSPENDED},
-        {S_LEUCO_HELD, S_LEUCO},            {S_CLOTH_0, S_LEUCO},               {S_CLOTH_1, S_LEUCO},
-        {S_CLOTH_2, S_LEUCO},               {S_CLOTH_3, S_LEUCO},               {S_GLUCOSE, S_FRUCTOSE},
-        {S_LIME_BED, S_LIME_SUSPENDED},     {S_CHALK_BED, S_CHALK_SUSPENDED},   {S_AIR_OXYGEN, S_OXYGEN},
+        {S_INDIGO_DRY, S_INDIGO_SUSPENDED},
+        {S_INDIGO_BED, S_INDIGO_SUSPENDED},
+        {S_INDIGO_FILM, S_INDIGO_SUSPENDED},
+        {S_LEUCO_HELD, S_LEUCO},
+        {S_CLOTH_0, S_LEUCO},
+        {S_CLOTH_1, S_LEUCO},
+        {S_CLOTH_2, S_LEUCO},
+        {S_CLOTH_3, S_LEUCO},
+        {S_GLUCOSE, S_FRUCTOSE},
+        {S_LIME_BED, S_LIME_SUSPENDED},
+        {S_CHALK_BED, S_CHALK_SUSPENDED},
+        {S_AIR_OXYGEN, S_OXYGEN},
         {S_AIR_WATER, S_WATER},
     };
     for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
@@ -92,7 +94,8 @@ static void places_of_a_compound_agree(void **state)
     }
 }
 
-/* The check can fail: a copy with one term changed, or one species swapped, is caught, for every process that moves an element. */
+/* The check can fail: a copy with one term changed, or one species swapped, is caught, for every process that moves
+ * an element. */
 static void a_broken_process_is_caught(void **state)
 {
     (void)state;

@@ -5,16 +5,17 @@
 
 static void switch_on_sugar(struct bench *bench)
 {
-    static const char *const names[] = {"fructose_breakdown",        "glucose_breakdown",    "hexose_interconversion",
-                                        "reductone_to_lactate",      "reductone_to_saccharinate",
-                                        "reductone_to_reserve",      "reserve_decay"};
+    static const char *const names[] = {"fructose_breakdown",   "glucose_breakdown",         "hexose_interconversion",
+                                        "reductone_to_lactate", "reductone_to_saccharinate", "reductone_to_reserve",
+                                        "reserve_decay"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         bench_switch_on(bench, names[i]);
     }
 }
 
-/* Anderson et al., J. Chem. Educ. 89, 1425 (2012): 0.184 M glucose at pH 13.3, 25 degC: 2.3e-3 per minute of all the sugar.
- * Half a unit of the last digit printed is 2 %. The pH as the authors gave it is taken as that of the activity. */
+/* Anderson et al., J. Chem. Educ. 89, 1425 (2012): 0.184 M glucose at pH 13.3, 25 degC: 2.3e-3 per minute of all
+ * the sugar. Half a unit of the last digit printed is 2 %. The pH as the authors gave it is taken as that of the
+ * activity. */
 static void glucose_enolises_as_published(void **state)
 {
     (void)state;
@@ -29,7 +30,8 @@ static void glucose_enolises_as_published(void **state)
     bench_close(bench);
 }
 
-/* The sum of what goes on and what turns round is the enolisation, whatever the share; the sugars change places evenly. */
+/* The sum of what goes on and what turns round is the enolisation, whatever the share; the sugars change places
+ * evenly. */
 static void share_splits_the_enolisation(void **state)
 {
     (void)state;
@@ -66,20 +68,22 @@ static double acid_per_hexose(double temperature_K, double asked)
     return got;
 }
 
-/* de Bruijn, Kieboom & van Bekkum, Recl. Trav. Chim. Pays-Bas 105, 176 (1986, abstract): products do not depend on temperature. */
+/* de Bruijn, Kieboom & van Bekkum, Recl. Trav. Chim. Pays-Bas 105, 176 (1986, abstract): products do not depend on
+ * temperature. */
 static void acid_does_not_depend_on_temperature(void **state)
 {
     (void)state;
-    for (double asked = 1.2; asked < 2.05; asked += 0.4) { /* the range of estimates: all lactic is 2, all saccharinic 1 */
+    for (double asked = 1.2; asked < 2.05;
+         asked += 0.4) { /* the range of estimates: all lactic is 2, all saccharinic 1 */
         assert_close(acid_per_hexose(298.15, asked), asked, 1e-6, 0.0);
         assert_close(acid_per_hexose(333.15, asked), asked, 1e-6, 0.0);
     }
 }
 
-/* "Quantitative chemocatalytic production of lactic acid from glucose under anaerobic conditions at room temperature", 2017
- * (abstract): glucose in excess barium hydroxide, under nitrogen, 22 to 25 degC, 48 h: 95.4 % lactic acid, thus at least that
- * much converted. The hydroxide is not in the abstract; 0.5 mol/L is the upper of the range taken for it. With 95.4 % of the
- * carbon in lactate a hexose gives 1.95 acids. */
+/* "Quantitative chemocatalytic production of lactic acid from glucose under anaerobic conditions at room
+ * temperature", 2017 (abstract): glucose in excess barium hydroxide, under nitrogen, 22 to 25 degC, 48 h: 95.4 %
+ * lactic acid, thus at least that much converted. The hydroxide is not in the abstract; 0.5 mol/L is the upper of
+ * the range taken for it. With 95.4 % of the carbon in lactate a hexose gives 1.95 acids. */
 static void glucose_is_spent_in_two_days(void **state)
 {
     (void)state;
@@ -101,8 +105,8 @@ static void glucose_is_spent_in_two_days(void **state)
     bench_close(bench);
 }
 
-/* First order in the hexose anion: three pH units below limewater, a thousandth of the hydroxide, the rate falls to a thousandth
- * of what it would be in full ionisation; more than half of the fructose is ionised in limewater. */
+/* First order in the hexose anion: three pH units below limewater, a thousandth of the hydroxide, the rate falls to
+ * a thousandth of what it would be in full ionisation; more than half of the fructose is ionised in limewater. */
 static void sugar_keeps_without_alkali(void **state)
 {
     (void)state;
@@ -118,7 +122,7 @@ static void sugar_keeps_without_alkali(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(glucose_enolises_as_published), cmocka_unit_test(share_splits_the_enolisation),
+        cmocka_unit_test(glucose_enolises_as_published),       cmocka_unit_test(share_splits_the_enolisation),
         cmocka_unit_test(acid_does_not_depend_on_temperature), cmocka_unit_test(glucose_is_spent_in_two_days),
         cmocka_unit_test(sugar_keeps_without_alkali),
     };

@@ -135,9 +135,11 @@ static void lid_and_film_only_lower_transfer(void **state)
     (void)state;
     uint64_t seed = 20260504;
     print_message("seed %llu\n", (unsigned long long)seed);
+    struct bench *bench = bench_open(0.04, 0.1, 303.15);
     for (int i = 0; i < 300; i++) {
         double temperature_K = 288.15 + 40.0 * uniform(&seed);
-        struct bench *bench = bench_open(0.04, 0.1, temperature_K);
+        bench_set_temperature(bench, temperature_K);
+        bench->vat.amount[S_INDIGO_FILM] = 0.0;
         bench->vat.settings.night_K = bench->vat.settings.day_K = temperature_K - 10.0 * uniform(&seed);
         bench_put(bench, S_ALKALI, 5.0 + 60.0 * uniform(&seed));
         bench_put(bench, S_LEUCO, 4.0 * uniform(&seed) * uniform(&seed));
@@ -152,8 +154,29 @@ static void lid_and_film_only_lower_transfer(void **state)
             assert_none_more(filmed, open);
             open = filmed; /* and more film lets less through */
         }
-        bench_close(bench);
     }
+    bench_close(bench);
+}
+
+/* Over liquor no warmer than the air a lid and a whole film count by the very factors of the model file. */
+static void lid_and_film_count_by_their_factors(void **state)
+{
+    (void)state;
+    struct bench *bench = still_bench(298.15, 0.3, 2.0 * CM_PER_H);
+    const double *k = bench->vat.constants;
+    bench_put(bench, S_ALKALI, 40.0);
+    struct transfers open = transfers_of(bench);
+    set_lid(bench, true);
+    struct transfers covered = transfers_of(bench);
+    assert_close(covered.kl / open.kl, k[K_KL_LOOSE_LID_FACTOR], 1e-9, 0.0);
+    assert_close(covered.oxygen / open.oxygen, k[K_KL_LOOSE_LID_FACTOR], 1e-3, 0.0);
+    assert_close(covered.carbon_dioxide / open.carbon_dioxide, k[K_CO2_LOOSE_LID_FACTOR], 0.01,
+                 0.0); /* kL hardly counts */
+    assert_close(covered.water / open.water, k[K_EVAPORATION_LOOSE_LID_FACTOR], 1e-9, 0.0);
+    set_lid(bench, false);
+    bench->vat.amount[S_INDIGO_FILM] = 100.0 * k[K_FILM_FULL_COVER] * bench->vat.settings.area;
+    assert_close(transfers_of(bench).kl / open.kl, k[K_KL_FILM_FACTOR], 1e-9, 0.0);
+    bench_close(bench);
 }
 
 /* A stirred surface has no film and takes more than a still one. */
@@ -181,6 +204,7 @@ int main(void)
         cmocka_unit_test(leuco_speeds_absorption_up_within_limits),
         cmocka_unit_test(carbon_dioxide_flux_is_ruled_by_its_reaction),
         cmocka_unit_test(lid_and_film_only_lower_transfer),
+        cmocka_unit_test(lid_and_film_count_by_their_factors),
         cmocka_unit_test(stirring_raises_transfer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -24,6 +24,9 @@ static const char *series_flags(const char *name)
     if (strcmp(name, "state") == 0) {
         return STATE_WORDS;
     }
+    if (strcmp(name, "smell") == 0) {
+        return SMELL_WORDS;
+    }
     return strcmp(name, "look") == 0 ? LOOK_WORDS : NULL;
 }
 
@@ -78,9 +81,10 @@ static void add_series_row(struct result *result, double t)
     row[SERIES_LEUCO] = day < 0.1 ? 0.0 : 0.8 - 0.02 * day;
     row[SERIES_STATE] = day < 0.1 ? VAT_STARTING : short_of_lime ? VAT_LIME_SHORT : VAT_READY;
     row[SERIES_LOOK] = day < 0.1 ? 1 : 4;
+    row[SERIES_SMELL] = day < 0.1 ? 2 : 0;
     row[SERIES_CLOTH_DIPS] = day < 1.0 ? 0.0 : 1.3;
     row[SERIES_ORP] = day < 0.02 ? (double)NAN : -560.0;
-    must(table_add_row(&result->series, row));
+    must(table_add_row(&result->series, row, sizeof row / sizeof *row));
 }
 
 static void add_event(struct result *result, double t, int action, double source, double mass, double water,
@@ -89,14 +93,15 @@ static void add_event(struct result *result, double t, int action, double source
     double temperature = 18.0 + 30.0 * exp(-t / DAY * 1.5);
     double nan = (double)NAN;
     double row[] = {t,   action, source, 1,           mass,        water, read_ph, nan, nan,
-                    nan, 11.0,   11.1,   temperature, temperature, 51,    51,      0.7, 0.7};
-    must(table_add_row(&result->events, row));
+                    nan, nan,    11.0,   11.1,   temperature, temperature, 51,    51,      0.7, 0.7};
+    must(table_add_row(&result->events, row, sizeof row / sizeof *row));
 }
 
 static void add_dip(struct result *result, double t, int kind, int first, int pieces, int dip, double sorbed)
 {
-    double row[] = {t, 720, kind, first, pieces, dip, 0.7, 30, 11.2, 3.0 * (dip - 1), sorbed, 1.1, 0.9, 0.05, 0, 0};
-    must(table_add_row(&result->dips, row));
+    double row[] = {t, 720, kind, first, pieces, dip, 0.7, 30, 11.2, 3.0 * (dip - 1),
+                    sorbed, 1.1, 0.9, 0.05, 0, 3.0 * (dip - 1) + sorbed + 1.1, 3, 0};
+    must(table_add_row(&result->dips, row, sizeof row / sizeof *row));
     add_event(result, t + 720, RUN_ACTION_CLOTH_OUT, kind == 0 ? 1 : 5, (double)NAN, -0.25 * pieces, (double)NAN);
 }
 
@@ -121,13 +126,15 @@ static void add_happenings(struct result *result)
     add_dip(result, 10 * DAY + 3 * HOUR, 1, 1, 1, 1, 2.9);
     add_event(result, 14 * DAY, RUN_ACTION_END, nan, nan, nan, nan);
     for (int i = 1; i <= 12; i++) {
-        double row[] = {0, i, 0.095, 3, 6.9 + 0.05 * i, 1.6, 0.85, 0.72 + 0.01 * i};
-        must(table_add_row(&result->pieces, row));
+        double row[] = {0, i, 0.095, 3, 6.9 + 0.05 * i, 0, 1.6, 0.85, 0.72 + 0.01 * i, 9.5, 42, -3, -22, 64,
+                        102, 138,  4, 0.1,  0,               11.6};
+        must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
     for (int i = 1; i <= 2; i++) {
         double row[] = {
-            1, i, 0.31, i == 1, i == 1 ? 2.9 : 0.0, i == 1 ? 1.1 : 0.0, i == 1 ? 0.4 : 0.0, i == 1 ? 0.34 : 0.0};
-        must(table_add_row(&result->pieces, row));
+            1, i, 0.31, i == 1, i == 1 ? 2.9 : 0.0, 0, i == 1 ? 1.1 : 0.0, i == 1 ? 0.4 : 0.0, i == 1 ? 0.34 : 0.0,
+            4, 60, -6, -15, 120, 148, 170, i == 1 ? 3 : 0, 0, 0, 11.2};
+        must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
 }
 
@@ -141,7 +148,7 @@ static void add_ledger(struct table *table, const char *name, const char *unit, 
     must(table_add_column(table, "part", "1", "which part of the balance the row belongs to", "in out left"));
     for (size_t i = 0; i < count; i++) {
         double row[] = {values[i], parts[i]};
-        must(table_add_row(table, row));
+        must(table_add_row(table, row, sizeof row / sizeof *row));
     }
     table->row_names = copy(rows);
 }

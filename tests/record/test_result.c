@@ -27,7 +27,7 @@ static void rows_come_back_as_added(void **state)
     assert_ok(table_add_column(table, "look", "1", "look", "unknown blue"));
     for (int i = 0; i < 1000; i++) {
         double row[2] = {i * 0.1, i % 2};
-        assert_ok(table_add_row(table, row));
+        assert_ok(table_add_row(table, row, sizeof row / sizeof *row));
     }
     assert_int_equal(table->rows, 1000);
     const struct column *time = table_column(table, "time");
@@ -52,7 +52,7 @@ static void reserving_keeps_what_is_there(void **state)
     assert_ok(table_reserve(&table, 10));
     assert_ok(table_add_column(&table, "a", "1", "", NULL));
     double value = 7.0;
-    assert_ok(table_add_row(&table, &value));
+    assert_ok(table_add_row(&table, &value, 1));
     assert_ok(table_reserve(&table, 5000));
     assert_ok(table_reserve(&table, 3));
     assert_true(table.columns[0].values[0] == 7.0);
@@ -75,7 +75,7 @@ static void bad_columns_are_refused(void **state)
         assert_int_equal(status.code, STATUS_BUG);
     }
     double value = 1.0;
-    assert_ok(table_add_row(&table, &value));
+    assert_ok(table_add_row(&table, &value, 1));
     struct status late = table_add_column(&table, "b", "1", "", NULL);
     assert_int_equal(late.code, STATUS_BUG);
     assert_int_equal(table.column_count, 1);

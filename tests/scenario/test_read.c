@@ -309,6 +309,7 @@ static void overrides_apply(void **state)
         "cloth.1.wetted=false",
         "start=2026-06-01 07:00",
         "record=15 min",
+        "vat.charge.fructose.amount=600 g",
     };
     struct scenario scenario;
     read_good("choir-sashes.conf", overrides, sizeof overrides / sizeof overrides[0], &scenario);
@@ -322,6 +323,7 @@ static void overrides_apply(void **state)
     assert_int_equal(scenario.places[0].sun, SUN_FULL);
     assert_false(scenario.cloth[0].wetted);
     near(scenario.record_every, 900);
+    near(scenario.charge[2].mass, 0.600);
     assert_non_null(strstr(scenario.scenario_text, "# --set constants.leuco_pk1=8.1\n"));
     scenario_free(&scenario);
 }

@@ -1,7 +1,7 @@
 """What each shipped scenario says it teaches, as inequalities between results; shipped.py asks them.
 
-Source of each claim: the comment that opens the scenario named. Each margin leaves room for a constant to move within its
-range, but not for the lesson to turn round.
+Source of each claim: the comment that opens the scenario named. Each margin leaves room for a constant to move within
+its range, but not for the lesson to turn round.
 """
 from claims_fermentation import FERMENTATION_CLAIMS
 
@@ -51,7 +51,7 @@ class Result:
         return int((self.events["done"] == 0).sum())
 
     def washed(self, kind=None, first=1, last=10**6):
-        """Per cent of indigotin on the washed pieces of a kind, by number of piece; the last kind when none is named."""
+        """Per cent of indigotin on the washed pieces of a kind, by number; the last kind when none is named."""
         kind = self.pieces["kind"].max() if kind is None else kind
         number = self.pieces["number"]
         return self.pieces["owf_washed"][(self.pieces["kind"] == kind) & (number >= first) & (number <= last)]
@@ -85,7 +85,8 @@ def fresh_vat(fresh):
         "ready within the first two hours": fresh.first_ready() < 2 * HOUR,
         "ready for the swatch and for the napkins": fresh.share("ready") > 0.9,
         "a swatch on the first afternoon tells": fresh.washed(0).max() > 0.1,
-        "four napkins are dyed alike": fresh.washed(1).min() > 0.3 and fresh.washed(1).max() < 1.1 * fresh.washed(1).min(),
+        "four napkins are dyed": fresh.washed(1).min() > 0.3,
+        "and alike": fresh.washed(1).max() < 1.1 * fresh.washed(1).min(),
         "lime goes into the acids of spent sugar": -lime["acids_of_breakdown"] > 0.3 * lime["added"],
     }
 
@@ -125,7 +126,8 @@ def careless(careless, careful):
                           careless.added("lime") == careful.added("lime"),
         "much more oxygen comes in": careless.oxygen_in() > 2 * careful.oxygen_in(),
         "much more sugar meets air": careless.met_air() > 2 * careful.met_air(),
-        "more leuco meets air": careless.ledgers["oxygen"]["took_leuco"] < 1.5 * careful.ledgers["oxygen"]["took_leuco"],
+        "more leuco meets air": # the row is negative: oxygen that went out
+            careless.ledgers["oxygen"]["took_leuco"] < 1.5 * careful.ledgers["oxygen"]["took_leuco"],
         "the liquor is cooler": careless.at("temperature", 3 * DAY) < careful.at("temperature", 3 * DAY) - 2,
         "the aprons are paler": careless.washed().max() < 0.75 * careful.washed().min(),
         "the careful vat stays ready": careful.share("ready") > 0.9,
@@ -170,7 +172,8 @@ def feeding_weekly(weekly, often):
     tuesday, saturday = (weekly.dips["leuco"][(day == which) & (weekly.dips["time"] > 7 * DAY)] for which in (1, 5))
     return {
         "the same cloth and dips": weekly.cloth() == often.cloth(),
-        "the same sugar and lime": all(abs(weekly.added(name) - often.added(name)) < 1e-6 for name in ("hexose", "lime")),
+        "the same sugar and lime":
+            all(abs(weekly.added(name) - often.added(name)) < 1e-6 for name in ("hexose", "lime")),
         "by Saturday the leuco is down": saturday.mean() < 0.6 * tuesday.mean(),
         "many tired days": weekly.share("tired", "sugar_spent") > 0.15,
         "many more than when fed after each session":
@@ -193,7 +196,8 @@ def feeding_by_rule(rule, often, weekly):
         "a little more sugar": often.added("hexose") < rule.added("hexose") < 1.5 * often.added("hexose"),
         "covers at least as blue": rule.washed().mean() > often.washed().mean() and
                                    rule.washed().min() > often.washed().min(),
-        "less tired than when fed once a week": rule.share("tired", "sugar_spent") < weekly.share("tired", "sugar_spent"),
+        "less tired than when fed once a week":
+            rule.share("tired", "sugar_spent") < weekly.share("tired", "sugar_spent"),
         "rules are both followed and let be": rule.done("add") > 5 and rule.skipped() > 10,
     }
 

@@ -1,5 +1,5 @@
-"""Runs one shipped scenario twice: it is clean, it completes, every ledger closes, both results hold the same bytes, and it
-shows what its opening comment says it teaches (claims.py).
+"""Runs one shipped scenario twice: it is clean, it completes, every ledger closes, both results hold the same bytes,
+and it shows what its opening comment says it teaches (claims.py).
 
 shipped.py SCENARIO, with the program in $VATCAST. Promises of docs/architecture.md; the residual is round-off only.
 """
@@ -15,7 +15,8 @@ LEDGERS = {"indigo", "hexose", "lime", "oxygen", "water", "heat"}
 
 
 def run(*arguments):
-    done = subprocess.run([os.environ["VATCAST"], *arguments], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    command = [os.environ["VATCAST"], *arguments]
+    done = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
     if done.returncode != 0:
         sys.exit(f"vatcast {' '.join(arguments)} ended with {done.returncode}:\n{done.stdout}{done.stderr}")
     return done.stdout

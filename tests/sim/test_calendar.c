@@ -49,7 +49,8 @@ static void earlier_comes_first(void **state)
     calendar_free(&calendar);
 }
 
-/* At one time things end before things begin: cloth out, cloth free, stirring's end, heater's end, the next dip, events. */
+/* At one time things end before things begin: cloth out, cloth free, stirring's end, heater's end, the next dip,
+ * events. */
 static void rank_decides_at_one_time(void **state)
 {
     (void)state;
@@ -123,6 +124,38 @@ static int compare(const void *left, const void *right)
     return a->order < b->order ? -1 : a->order > b->order;
 }
 
+/* Dropping a kind at random leaves the rest as qsort would put them. */
+static void random_drops_leave_the_rest_sorted(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260303;
+    print_message("seed %llu\n", (unsigned long long)seed);
+    for (int round = 0; round < 200; round++) {
+        struct calendar calendar = {0};
+        struct entry kept[100];
+        int count = 0;
+        enum entry_kind dropped = (enum entry_kind)(draw(&seed) % (ENTRY_EVENT + 1));
+        for (int i = 0; i < 100; i++) {
+            struct entry entry = {.time = (double)(draw(&seed) % 50),
+                                  .kind =
+                                      draw(&seed) % 3 == 0 ? ENTRY_EVENT : (enum entry_kind)(draw(&seed) % ENTRY_EVENT),
+                                  .index = i,
+                                  .order = i};
+            put(&calendar, entry.time, entry.kind, i, i);
+            if (entry.kind != dropped) {
+                kept[count++] = entry;
+            }
+        }
+        calendar_drop(&calendar, dropped);
+        qsort(kept, (size_t)count, sizeof kept[0], compare);
+        for (int i = 0; i < count; i++) {
+            take(&calendar, kept[i].time, kept[i].kind, kept[i].index);
+        }
+        assert_int_equal(calendar.count, 0);
+        calendar_free(&calendar);
+    }
+}
+
 /* Thousands of entries put in at random, some taken in between, come out as qsort would put them. */
 static void random_entries_come_sorted(void **state)
 {
@@ -166,6 +199,7 @@ int main(void)
         cmocka_unit_test(order_of_the_file_decides_at_last),
         cmocka_unit_test(dropped_kinds_are_gone_and_the_rest_in_order),
         cmocka_unit_test(random_entries_come_sorted),
+        cmocka_unit_test(random_drops_leave_the_rest_sorted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

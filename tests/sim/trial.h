@@ -6,20 +6,22 @@
 #include "sim/series.h"
 
 /* The head of a scenario: how long it lasts, e.g. "2 days", and how often it records, e.g. "30 min". */
-#define TRIAL_HEAD(lasts, record)                                                                                        \
+#define TRIAL_HEAD(lasts, record)                                                                                      \
     "title = \"A trial\"; start = \"2026-03-02 08:00\"; lasts = \"" lasts "\"; record = \"" record "\";\n"
 
 /* A fresh vat of 40 L in a 60 L tub with a heater. */
-#define TRIAL_VAT                                                                                                        \
-    "vat = { model = \"sugar-lime\";\n"                                                                                  \
-    "  vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; fill = \"40 L\"; lid = \"loose\"; heater = \"1.5 kW\"; };\n"  \
-    "  place = { night = \"14 degC\"; day = \"21 degC\"; };\n"                                                           \
-    "  water = { temperature = \"45 degC\"; alkalinity = \"150 mg/L\"; };\n"                                             \
-    "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; purity = 0.40; },\n"                                    \
-    "             { add = \"slaked lime\"; amount = \"400 g\"; },\n"                                                     \
+#define TRIAL_VAT                                                                                                      \
+    "vat = { model = \"sugar-lime\";\n"                                                                                \
+    "  vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; fill = \"40 L\"; lid = \"loose\"; heater = \"1.5 kW\"; "    \
+    "};\n"                                                                                                             \
+    "  place = { night = \"14 degC\"; day = \"21 degC\"; };\n"                                                         \
+    "  water = { temperature = \"45 degC\"; alkalinity = \"150 mg/L\"; };\n"                                           \
+    "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; purity = 0.40; },\n"                                  \
+    "             { add = \"slaked lime\"; amount = \"400 g\"; },\n"                                                   \
     "             { add = \"fructose\"; amount = \"600 g\"; } ); };\n"
 
-#define TRIAL_CLOTH "cloth = ( { name = \"strip\"; fibre = \"cotton\"; each = \"80 g\"; fabric = \"160 g/m2\"; count = 6; } );\n"
+#define TRIAL_CLOTH                                                                                                    \
+    "cloth = ( { name = \"strip\"; fibre = \"cotton\"; each = \"80 g\"; fabric = \"160 g/m2\"; count = 6; } );\n"
 
 /* Reads a scenario from its text; a complaint fails the test. Free with trial_free. */
 struct scenario *trial_read(const char *text);

@@ -15,8 +15,9 @@ if(VATCAST_WERROR)
 endif()
 
 if(VATCAST_SANITIZE)
+    # -O1: sanitized runs of many weeks take a fifth of the time they take unoptimised.
     target_compile_options(vatcast_settings INTERFACE
-        -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+        -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
     target_link_options(vatcast_settings INTERFACE -fsanitize=address,undefined)
 else()
     target_compile_options(vatcast_settings INTERFACE -fstack-protector-strong)

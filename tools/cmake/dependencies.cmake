@@ -9,6 +9,10 @@ pkg_check_modules(LIBCONFIG REQUIRED IMPORTED_TARGET libconfig)
 add_library(vatcast_libconfig INTERFACE)
 target_link_libraries(vatcast_libconfig INTERFACE PkgConfig::LIBCONFIG)
 
+pkg_check_modules(LIBMD REQUIRED IMPORTED_TARGET libmd)
+add_library(vatcast_libmd INTERFACE)
+target_link_libraries(vatcast_libmd INTERFACE PkgConfig::LIBMD)
+
 # UDUNITS-2 comes without a pkg-config file on Debian.
 find_path(UDUNITS2_INCLUDE_DIR udunits2.h PATH_SUFFIXES udunits2 REQUIRED)
 find_library(UDUNITS2_LIBRARY udunits2 REQUIRED)

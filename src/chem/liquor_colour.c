@@ -1,0 +1,116 @@
+/* liquor_colour.c: see liquor_colour.h. */
+#include "chem/liquor_colour.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define LN_TEN 2.302585092994046
+#define NM_PER_CM 1e7
+
+/* Shapes of absorption; estimates. */
+#define LEUCO_PEAK_NM 410.0
+#define LEUCO_WIDTH_PER_CM 1700.0 /* standard width of one band */
+#define INDIGO_PEAK_NM 660.0      /* in particles, as on cotton */
+#define FLATTENING 1.5            /* a particle hides its own inside most where it absorbs most */
+#define BROWN_FOLD_NM 85.0        /* browned sugar absorbs e times less every so many nm toward the red */
+
+static double at_least_zero(double value)
+{
+    return value > 0.0 ? value : 0.0;
+}
+
+double layer_seen(double absorption, double scatter, double path)
+{
+    double rate = sqrt(absorption * (absorption + 2.0 * scatter));
+    if (rate * path < 1e-6) {
+        return 1.0 / (1.0 + absorption * path); /* nothing absorbed to speak of: what is not let through comes back */
+    }
+    double decay = exp(-2.0 * rate * path); /* of light that has gone to the far side and back */
+    double bottom = (absorption + scatter) * (1.0 - decay) + rate * (1.0 + decay);
+    double through = 2.0 * rate * exp(-rate * path) / bottom;
+    double back = scatter * (1.0 - decay) / bottom;
+    return through + back;
+}
+
+static double absorption_at(double nm, const struct liquor_contents *contents, const struct liquor_optics *optics)
+{
+    double from_peak = (NM_PER_CM / nm - NM_PER_CM / LEUCO_PEAK_NM) / LEUCO_WIDTH_PER_CM;
+    double leuco = LN_TEN * optics->leuco_absorption * exp(-0.5 * from_peak * from_peak);
+    double flattened = expm1(-FLATTENING * indigo_shape(nm, INDIGO_PEAK_NM)) / expm1(-FLATTENING);
+    double brown = LN_TEN * optics->brown_absorption * exp(-(nm - 450.0) / BROWN_FOLD_NM);
+    return leuco * at_least_zero(contents->leuco) +
+           optics->indigo_absorption * flattened * at_least_zero(contents->indigo) +
+           brown * at_least_zero(contents->browned_sugar);
+}
+
+/* The colour's own word: the first row whose hue is not passed; the dark word below its lightness. */
+static const char *hue_word(struct lab lab)
+{
+    static const struct {
+        double hue_to, dark_below;
+        const char *light, *dark;
+    } hues[] = {
+        {20.0, 45.0, "reddish", "reddish brown"},
+        {50.0, 45.0, "red-brown", "dark brown"},
+        {88.0, 50.0, "amber", "brown"},
+        {98.0, 50.0, "yellow", "olive brown"},
+        {125.0, 35.0, "yellow-green", "olive"},
+        {170.0, 25.0, "green", "dark green"},
+        {225.0, 25.0, "blue-green", "dark teal"},
+        {300.0, 35.0, "blue", "dark blue"},
+        {361.0, 45.0, "reddish", "reddish brown"},
+    };
+    double chroma = lab_chroma(lab);
+    double hue = lab_hue_degrees(lab);
+    if (lab.l < 8.0 && chroma < 10.0) {
+        return "black";
+    }
+    if (chroma < 4.0) {
+        return lab.l > 90.0 ? "white" : lab.l > 60.0 ? "pale grey" : "grey";
+    }
+    if (hue >= 80.0 && hue < 115.0 && chroma < 40.0 && lab.l > 85.0) {
+        return "pale straw";
+    }
+    size_t i = 0;
+    while (i + 1 < sizeof hues / sizeof hues[0] && hue >= hues[i].hue_to) {
+        i++;
+    }
+    return lab.l < hues[i].dark_below ? hues[i].dark : hues[i].light;
+}
+
+/* The word for how far one sees through it. */
+static const char *haze_word(double haze, double white, double blue)
+{
+    if (haze < 0.1) {
+        return "clear";
+    }
+    if (white > blue && haze > 0.25) {
+        return "milky";
+    }
+    return haze < 0.35 ? "hazy" : "cloudy";
+}
+
+struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
+                                 double path)
+{
+    struct liquor_colour look;
+    double blue = optics->indigo_scatter * at_least_zero(contents->indigo);
+    double white = optics->white_scatter * at_least_zero(contents->white_solids);
+    struct spectrum seen;
+    for (int i = 0; i < SPECTRUM_COUNT; i++) {
+        double absorption = absorption_at(spectrum_wavelength_nm(i), contents, optics);
+        seen.at[i] = layer_seen(absorption, blue + white, path);
+    }
+    struct xyz xyz = xyz_of_spectrum(&seen);
+    look.lab = lab_of_xyz(xyz);
+    look.swatch = swatch_of_xyz(xyz);
+    look.haze = -expm1(-(blue + white) * path);
+    const char *haze = haze_word(look.haze, white, blue);
+    const char *hue = hue_word(look.lab);
+    if (strcmp(haze, "clear") == 0 && strcmp(hue, "white") == 0) {
+        hue = "and colourless";
+    }
+    (void)snprintf(look.words, sizeof look.words, "%s %s", haze, hue);
+    return look;
+}

@@ -1,0 +1,45 @@
+/* liquor_colour.h: the colour of a glass of vat liquor before a white card, as a swatch and as words.
+ *
+ * Leuco lets yellow through, blue indigo in suspension absorbs and scatters, browned sugar darkens from the blue end,
+ * lime and chalk in suspension make it milky.
+ */
+#ifndef VATCAST_CHEM_LIQUOR_COLOUR_H
+#define VATCAST_CHEM_LIQUOR_COLOUR_H
+
+#include "chem/colour.h"
+
+#define LIQUOR_GLASS 0.05 /* m of liquor looked through in a drinking glass */
+#define LIQUOR_WORDS_SIZE 48
+
+struct liquor_contents {
+    double leuco;         /* mol/m3, dissolved */
+    double indigo;        /* kg/m3, blue, in suspension */
+    double browned_sugar; /* mol/m3 of hexose broken down by the alkali */
+    double white_solids;  /* kg/m3 of lime and chalk in suspension */
+};
+
+/* How strongly each colours, with low, nominal and high; all of them estimates or from memory, none could be read. */
+struct liquor_optics {
+    double leuco_absorption;  /* m2/mol, decadic, at 410 nm: 600, 1200, 2000 (1200 is 12 000 L/mol/cm) */
+    double indigo_absorption; /* m2/kg, natural, at 660 nm, particles of about a micrometre: 600, 1200, 3000 */
+    double indigo_scatter;    /* m2/kg, light turned back: 50, 100, 200 */
+    double brown_absorption;  /* m2/mol, decadic, at 450 nm, per hexose broken down: 0.2, 0.8, 4 */
+    double white_scatter;     /* m2/kg, light turned back: 5, 15, 30 */
+};
+
+struct liquor_colour {
+    struct lab lab;
+    struct swatch swatch;
+    double haze;                   /* light turned back by what floats in it: 0 clear, 1 no longer to be seen through */
+    char words[LIQUOR_WORDS_SIZE]; /* such as "clear amber" or "cloudy blue-green" */
+};
+
+/* Looks through `path` metres of liquor, lit alike from before and behind: light let through and light turned back,
+ * after Kubelka & Munk for a layer of finite depth. Negative contents count as none. */
+struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
+                                 double path);
+
+/* What is seen, 0 to 1, of a layer with natural absorption and scatter in 1/m: let through plus turned back. */
+double layer_seen(double absorption, double scatter, double path);
+
+#endif
