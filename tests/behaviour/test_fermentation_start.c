@@ -25,7 +25,7 @@ static void unseeded_bran_vat(void **state)
     }
 }
 
-/* The same, seeded with old liquor: day 2 to 3; "2-3 days instead of 10-12". A little before or after within half a day. */
+/* The same, seeded with old liquor: day 2 to 3; "2-3 days instead of 10-12". Half a day is left either way. */
 static void seeded_bran_vat(void **state)
 {
     (void)state;
@@ -34,12 +34,12 @@ static void seeded_bran_vat(void **state)
     vat.days = 8.0;
     struct vat_run *run = run_live(&vat, NULL);
     print_message("seeded with 5 %% of old liquor: day %.1f\n", usable_day(run));
-    assert_between(usable_day(run), 2.0, 3.0);
+    assert_between(usable_day(run), 1.5, 3.5);
     run_free(run);
     vat.old_liquor = 100.0;
     run = run_live(&vat, NULL);
     print_message("seeded with 10 %%: day %.1f\n", usable_day(run));
-    assert_between(usable_day(run), 1.0, 3.0);
+    assert_between(usable_day(run), 1.5, 3.5);
     run_free(run);
 }
 
@@ -152,7 +152,8 @@ static void steady_woad_vat_potential(void **state)
 }
 
 /* Row 26, Osimani et al., J. Ind. Microbiol. Biotechnol. 2012, 39, 1309: woad 140 g/L at 2.4 g/L of indigo; reducing by 24 h; without
- * air faster than with a little. */
+ * air faster than with a little. Told by the share reduced; by the potential the open vat, whose pH is higher, is first
+ * (docs/fermentation.md). */
 static void woad_ferments_faster_without_air(void **state)
 {
     (void)state;
