@@ -36,7 +36,7 @@ static const double dense[2][STAGES] = {
 
 #define SAFETY 0.9
 #define SHRINK_MOST 0.1
-#define GROW_MOST 6.0
+#define GROW_MOST 10.0
 #define ATTEMPTS_MOST 200
 
 struct ode {
@@ -195,12 +195,12 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     if (ode->problem.evaluate(ode->problem.context, t, ode->y, ode->rates0) != 0) {
         return not_finite(ode, t, ode->y);
     }
-    /* A first step over which the state, held at its present rate of change, moves by a hundredth of its tolerance scale;
-     * the error test corrects it. */
+    /* A first step over which the state, held at its present rate of change, moves by some multiple of its tolerance scale
+     * (found by trial: few first steps are rejected); the error test corrects it. */
     memset(ode->w, 0, n * sizeof *ode->w);
     add_stoichiometry(ode, ode->rates0, 1.0, ode->w);
     double speed = error_norm(ode, ode->w, ode->y, ode->y);
-    ode->next_step = isfinite(speed) && speed > 0.0 ? 0.5 * pow(speed, -1.0) * pow(ode->relative, -0.5) * 1e-2 : 1.0;
+    ode->next_step = isfinite(speed) && speed > 0.0 ? 1.0 / (speed * sqrt(ode->relative)) : 1.0;
     ode->next_step = fmin(fmax(ode->next_step, 1e-3), 600.0);
     return status_ok();
 }
