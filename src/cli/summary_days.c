@@ -106,9 +106,18 @@ static bool day_changed(const struct story *story, int day)
     return strcmp(before, after) != 0;
 }
 
-/* Days `first` to `last` on which nothing was done. */
-static void print_rest(const struct story *story, int first, int last)
+/* What has not been told yet. */
+struct telling {
+    int rested;    /* first day without a line of its own */
+    int stirrings; /* on such days */
+    double ready;  /* when the vat first was ready; NAN once told */
+};
+
+/* The days up to `last` on which nothing was done but stirring. */
+static void print_rest(const struct story *story, struct telling *telling, int last)
 {
+    int first = telling->rested;
+    int stirrings = telling->stirrings;
     struct text text = {0};
     char when[48];
     char state[WORD_SIZE];
@@ -118,12 +127,20 @@ static void print_rest(const struct story *story, int first, int last)
     if (first > last || (first == last && !day_changed(story, first))) {
         return; /* a day between two days of work is told only when it changed the vat */
     }
+    telling->stirrings = 0;
     if (first == last) {
         (void)snprintf(when, sizeof when, "day %2d", first);
     } else {
         (void)snprintf(when, sizeof when, "days %d-%d", first, last);
     }
     text_add(&text, "rested");
+    if (stirrings > 0) {
+        bool daily = last > first && stirrings >= last - first + 1;
+        text_add(&text, ", stirred%s", daily ? " daily" : stirrings == 1 ? " once" : stirrings == 2 ? " twice" : "");
+        if (!daily && stirrings > 2) {
+            text_add(&text, " %d times", stirrings);
+        }
+    }
     range_between(story, story->temperature, from, to, range);
     add_range(&text, "", "0", " C", range);
     range_between(story, story->ph, from, to, range);
@@ -162,44 +179,56 @@ static size_t session_end(const struct story *story, const struct column *time, 
     return end;
 }
 
-/* Prints a session when there is anything to tell. `rested` is the first day not yet told, `ready` the time when
- * the vat first was ready, NAN once told. */
-static void print_session(const struct story *story, const struct column *time, size_t first, size_t end, int *rested,
-                          double *ready)
+/* Prints a session when there is more to tell than a stirring; the day's stirring goes with the days of rest. */
+static void print_session(const struct story *story, const struct column *time, size_t first, size_t end,
+                          struct telling *telling)
 {
     struct text text = {0};
+    int day = story_day(story, time->values[first]);
     bool told = session_tell(story, first, end, &text);
-    if (told) {
-        int day = story_day(story, time->values[first]);
+    if (told && day > 1 && strcmp(text_string(&text), "stirred") == 0) {
+        telling->stirrings++;
+    } else if (told) {
         char clock[6];
         char when[32];
         char state[WORD_SIZE];
-        print_rest(story, *rested, day - 1);
-        if (!isnan(*ready) && *ready < time->values[first]) {
-            if (story_day(story, *ready) >= day) {
-                print_ready(story, *ready);
+        print_rest(story, telling, day - 1);
+        if (!isnan(telling->ready) && telling->ready < time->values[first]) {
+            if (story_day(story, telling->ready) >= day) {
+                print_ready(story, telling->ready);
             }
-            *ready = (double)NAN;
+            telling->ready = (double)NAN;
         }
         story_clock(story, time->values[first], clock);
         (void)snprintf(when, sizeof when, "day %2d  %s", day, clock);
         story_add_look(story, story_row(story, time->values[end - 1]), &text);
         state_at(story, time->values[end - 1], state);
         print_line(story, when, &text, state);
-        *rested = day + 1;
-        if (*ready <= time->values[end - 1]) {
-            *ready = (double)NAN; /* the line of the session says so */
+        telling->rested = day + 1;
+        telling->stirrings = 0;
+        if (telling->ready <= time->values[end - 1]) {
+            telling->ready = (double)NAN; /* the line of the session says so */
         }
     }
     text_free(&text);
+}
+
+/* The hour when the vat first was ready, and the rest before it. */
+static void print_first_ready(const struct story *story, struct telling *telling)
+{
+    int day = story_day(story, telling->ready);
+    print_rest(story, telling, day - 1);
+    print_ready(story, telling->ready);
+    telling->rested = day > telling->rested - 1 ? day + 1 : telling->rested;
+    telling->stirrings = 0;
+    telling->ready = (double)NAN;
 }
 
 void summary_days(const struct story *story)
 {
     const struct table *events = &story->result->events;
     const struct column *time = table_column(events, "time");
-    double ready = first_ready(story);
-    int rested = 2;
+    struct telling telling = {.rested = 2, .ready = first_ready(story)};
     int last = story_day(story, story->time->values[story->result->series.rows - 1] - 1.0);
     print_start(story);
     for (size_t first = 0; time != NULL && first < events->rows;) {
@@ -208,19 +237,14 @@ void summary_days(const struct story *story)
             continue;
         }
         size_t end = session_end(story, time, first);
-        if (!isnan(ready) && story_day(story, ready) < story_day(story, time->values[first])) {
-            print_rest(story, rested, story_day(story, ready) - 1);
-            print_ready(story, ready);
-            rested = story_day(story, ready) + 1;
-            ready = (double)NAN;
+        if (!isnan(telling.ready) && story_day(story, telling.ready) < story_day(story, time->values[first])) {
+            print_first_ready(story, &telling);
         }
-        print_session(story, time, first, end, &rested, &ready);
+        print_session(story, time, first, end, &telling);
         first = end;
     }
-    if (!isnan(ready)) {
-        print_rest(story, rested, story_day(story, ready) - 1);
-        print_ready(story, ready);
-        rested = story_day(story, ready) > rested - 1 ? story_day(story, ready) + 1 : rested;
+    if (!isnan(telling.ready)) {
+        print_first_ready(story, &telling);
     }
-    print_rest(story, rested, last);
+    print_rest(story, &telling, last);
 }

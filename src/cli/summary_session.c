@@ -7,6 +7,7 @@
 #include <string.h>
 
 #define LABEL_SIZE 160
+#define LEAST_POURED_L 0.005 /* a vat that was full already took nothing worth telling */
 
 /* The columns of /events that are told. */
 struct happenings {
@@ -171,8 +172,9 @@ static void tell_additions(const struct happenings *events, struct text *text)
 static void tell_water(const struct happenings *events, struct text *text)
 {
     char volume[WORD_SIZE];
-    if (count_of(events, "top up") > 0) {
-        say_volume(sum_of(events, "top up", events->water), volume);
+    double poured = sum_of(events, "top up", events->water);
+    if (poured > LEAST_POURED_L) {
+        say_volume(poured, volume);
         text_join(text, "; ", "topped up with %s", volume);
     }
     if (count_of(events, "overflow") > 0) {
