@@ -3,7 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
+#include <stdbool.h>
 
 #define LN_TEN 2.302585092994046
 #define NM_PER_CM 1e7
@@ -44,33 +44,58 @@ static double absorption_at(double nm, const struct liquor_contents *contents, c
            brown * at_least_zero(contents->browned_sugar);
 }
 
+const char *const liquor_clarity_words[CLARITY_COUNT] = {"clear", "hazy", "milky", "cloudy"};
+const char *const liquor_hue_words[HUE_COUNT] = {
+    [HUE_BLACK] = "black",
+    [HUE_WHITE] = "white",
+    [HUE_PALE_GREY] = "pale grey",
+    [HUE_GREY] = "grey",
+    [HUE_PALE_STRAW] = "pale straw",
+    [HUE_REDDISH] = "reddish",
+    [HUE_REDDISH_BROWN] = "reddish brown",
+    [HUE_RED_BROWN] = "red-brown",
+    [HUE_DARK_BROWN] = "dark brown",
+    [HUE_AMBER] = "amber",
+    [HUE_BROWN] = "brown",
+    [HUE_YELLOW] = "yellow",
+    [HUE_OLIVE_BROWN] = "olive brown",
+    [HUE_YELLOW_GREEN] = "yellow-green",
+    [HUE_OLIVE] = "olive",
+    [HUE_GREEN] = "green",
+    [HUE_DARK_GREEN] = "dark green",
+    [HUE_BLUE_GREEN] = "blue-green",
+    [HUE_DARK_TEAL] = "dark teal",
+    [HUE_BLUE] = "blue",
+    [HUE_DARK_BLUE] = "dark blue",
+};
+
 /* The colour's own word: the first row whose hue is not passed; the dark word below its lightness. */
-static const char *hue_word(struct lab lab)
+static enum liquor_hue hue_of(struct lab lab)
 {
     static const struct {
         double hue_to, dark_below;
-        const char *light, *dark;
+        enum liquor_hue light, dark;
     } hues[] = {
-        {20.0, 45.0, "reddish", "reddish brown"},
-        {50.0, 45.0, "red-brown", "dark brown"},
-        {88.0, 50.0, "amber", "brown"},
-        {98.0, 50.0, "yellow", "olive brown"},
-        {125.0, 35.0, "yellow-green", "olive"},
-        {170.0, 25.0, "green", "dark green"},
-        {225.0, 25.0, "blue-green", "dark teal"},
-        {300.0, 35.0, "blue", "dark blue"},
-        {361.0, 45.0, "reddish", "reddish brown"},
+        {20.0, 45.0, HUE_REDDISH, HUE_REDDISH_BROWN},
+        {50.0, 45.0, HUE_RED_BROWN, HUE_DARK_BROWN},
+        {88.0, 50.0, HUE_AMBER, HUE_BROWN},
+        {98.0, 50.0, HUE_YELLOW, HUE_OLIVE_BROWN},
+        {125.0, 35.0, HUE_YELLOW_GREEN, HUE_OLIVE},
+        {170.0, 25.0, HUE_GREEN, HUE_DARK_GREEN},
+        {225.0, 25.0, HUE_BLUE_GREEN, HUE_DARK_TEAL},
+        {300.0, 35.0, HUE_BLUE, HUE_DARK_BLUE},
+        {361.0, 45.0, HUE_REDDISH, HUE_REDDISH_BROWN},
     };
     double chroma = lab_chroma(lab);
     double hue = lab_hue_degrees(lab);
     if (lab.l < 8.0 && chroma < 10.0) {
-        return "black";
+        return HUE_BLACK;
     }
     if (chroma < 4.0) {
-        return lab.l > 90.0 ? "white" : lab.l > 60.0 ? "pale grey" : "grey";
+        return lab.l > 90.0 ? HUE_WHITE : lab.l > 60.0 ? HUE_PALE_GREY : HUE_GREY;
     }
     if (hue >= 80.0 && hue < 115.0 && chroma < 40.0 && lab.l > 85.0) {
-        return "pale straw";
+        return HUE_PALE_STRAW;
     }
     size_t i = 0;
     while (i + 1 < sizeof hues / sizeof hues[0] && hue >= hues[i].hue_to) {
@@ -80,15 +105,15 @@ static const char *hue_word(struct lab lab)
 }
 
 /* The word for how far one sees through it. */
-static const char *haze_word(double haze, double white, double blue)
+static enum liquor_clarity clarity_of(double haze, double white, double blue)
 {
     if (haze < 0.1) {
-        return "clear";
+        return CLARITY_CLEAR;
     }
     if (white > blue && haze > 0.25) {
-        return "milky";
+        return CLARITY_MILKY;
     }
-    return haze < 0.35 ? "hazy" : "cloudy";
+    return haze < 0.35 ? CLARITY_HAZY : CLARITY_CLOUDY;
 }
 
 struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
@@ -106,11 +131,10 @@ struct liquor_colour liquor_look(const struct liquor_contents *contents, const s
     look.lab = lab_of_xyz(xyz);
     look.swatch = swatch_of_xyz(xyz);
     look.haze = -expm1(-(blue + white) * path);
-    const char *haze = haze_word(look.haze, white, blue);
-    const char *hue = hue_word(look.lab);
-    if (strcmp(haze, "clear") == 0 && strcmp(hue, "white") == 0) {
-        hue = "and colourless";
-    }
-    (void)snprintf(look.words, sizeof look.words, "%s %s", haze, hue);
+    look.clarity = clarity_of(look.haze, white, blue);
+    look.hue = hue_of(look.lab);
+    bool water = look.clarity == CLARITY_CLEAR && look.hue == HUE_WHITE;
+    (void)snprintf(look.words, sizeof look.words, "%s %s", liquor_clarity_words[look.clarity],
+                   water ? "and colourless" : liquor_hue_words[look.hue]);
     return look;
 }

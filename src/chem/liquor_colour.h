@@ -27,10 +27,41 @@ struct liquor_optics {
     double white_scatter;     /* m2/kg, light turned back: 5, 15, 30 */
 };
 
+/* How far one sees through it, and the word of its colour; liquor_clarity_words and liquor_hue_words in the same order. */
+enum liquor_clarity { CLARITY_CLEAR, CLARITY_HAZY, CLARITY_MILKY, CLARITY_CLOUDY, CLARITY_COUNT };
+enum liquor_hue {
+    HUE_BLACK,
+    HUE_WHITE,
+    HUE_PALE_GREY,
+    HUE_GREY,
+    HUE_PALE_STRAW,
+    HUE_REDDISH,
+    HUE_REDDISH_BROWN,
+    HUE_RED_BROWN,
+    HUE_DARK_BROWN,
+    HUE_AMBER,
+    HUE_BROWN,
+    HUE_YELLOW,
+    HUE_OLIVE_BROWN,
+    HUE_YELLOW_GREEN,
+    HUE_OLIVE,
+    HUE_GREEN,
+    HUE_DARK_GREEN,
+    HUE_BLUE_GREEN,
+    HUE_DARK_TEAL,
+    HUE_BLUE,
+    HUE_DARK_BLUE,
+    HUE_COUNT
+};
+extern const char *const liquor_clarity_words[CLARITY_COUNT];
+extern const char *const liquor_hue_words[HUE_COUNT];
+
 struct liquor_colour {
     struct lab lab;
     struct swatch swatch;
     double haze;                   /* light turned back by what floats in it: 0 clear, 1 no longer to be seen through */
+    enum liquor_clarity clarity;
+    enum liquor_hue hue;
     char words[LIQUOR_WORDS_SIZE]; /* such as "clear amber" or "cloudy blue-green" */
 };
 

@@ -121,6 +121,18 @@ static bool told_alike(const struct piece_columns *c, size_t one, size_t other)
            c->shade->values[one] == c->shade->values[other] && c->specked->values[one] == c->specked->values[other];
 }
 
+/* A line with a block of colour (sRGB) before it where the terminal can show one. */
+static void line_with_swatch(const struct story *story, const char *label, const struct text *text, const double rgb[3])
+{
+    if (!story->style.swatches) {
+        story_line(story, label, text);
+        return;
+    }
+    fprintf(story->out, "%-*s\033[48;2;%.0f;%.0f;%.0fm      \033[0m ", LABEL_INDENT, label, rgb[0], rgb[1], rgb[2]);
+    text_print_wrapped(story->out, &story->style, "", 0, text_string(text),
+                       story->style.width - LABEL_INDENT - SWATCH_WIDTH, "");
+}
+
 /* "sash 1 to 4, 9 dips: mid blue, 0.93 to 1.02 % owf", with a swatch where the terminal can show one. */
 static void tell_pieces(const struct story *story, const struct piece_columns *c, size_t first, size_t last,
                         const char *label)
@@ -145,14 +157,8 @@ static void tell_pieces(const struct story *story, const struct piece_columns *c
         text_add(&text, " to %.2f", high);
     }
     text_add(&text, " %% owf%s", c->specked->values[first] > 0.0 ? ", specked by the bed" : "");
-    if (story->style.swatches) {
-        fprintf(story->out, "%-*s\033[48;2;%.0f;%.0f;%.0fm      \033[0m ", LABEL_INDENT, label, c->red->values[first],
-                c->green->values[first], c->blue->values[first]);
-        text_print_wrapped(story->out, &story->style, "", 0, text_string(&text),
-                           story->style.width - LABEL_INDENT - SWATCH_WIDTH, "");
-    } else {
-        story_line(story, label, &text);
-    }
+    line_with_swatch(story, label, &text,
+                     (double[3]){c->red->values[first], c->green->values[first], c->blue->values[first]});
     text_free(&text);
 }
 
@@ -228,9 +234,35 @@ static void print_pigment(const struct story *story)
     }
 }
 
+/* ---- Liquor ------------------------------------------------------------------------------------------------------ */
+
+/* What a glass of the liquor looks like at the end. */
+static void print_liquor(const struct story *story)
+{
+    const struct table *series = &story->result->series;
+    const struct column *clarity = table_column(series, "liquor_clarity");
+    const struct column *hue = table_column(series, "liquor_hue");
+    const struct column *const parts[] = {table_column(series, "liquor_red"), table_column(series, "liquor_green"),
+                                          table_column(series, "liquor_blue")};
+    if (clarity == NULL || hue == NULL || parts[0] == NULL || parts[1] == NULL || parts[2] == NULL) {
+        return;
+    }
+    size_t last = series->rows - 1;
+    char word[WORD_SIZE];
+    struct text text = {0};
+    word_of_code(clarity, last, word);
+    text_add(&text, "a glass of it is %s", word);
+    word_of_code(hue, last, word);
+    text_add(&text, " %s at the end", word);
+    line_with_swatch(story, "Liquor", &text, (double[3]){parts[0]->values[last], parts[1]->values[last],
+                                                         parts[2]->values[last]});
+    text_free(&text);
+}
+
 void summary_cloth(const struct story *story)
 {
     print_dyed(story);
     print_pieces(story);
     print_pigment(story);
+    print_liquor(story);
 }

@@ -235,6 +235,8 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_LIQUOR_GREEN] = glass.swatch.green;
     row[SERIES_LIQUOR_BLUE] = glass.swatch.blue;
     row[SERIES_LIQUOR_HAZE] = glass.haze;
+    row[SERIES_LIQUOR_CLARITY] = glass.clarity;
+    row[SERIES_LIQUOR_HUE] = glass.hue;
     row[SERIES_SMELL] = observe_smell(vat);
 }
 

@@ -30,7 +30,9 @@ struct run {
 static struct status add_columns(struct result *result)
 {
     static const char *const words[SERIES_COUNT] = {[SERIES_STATE] = STATE_WORDS, [SERIES_LOOK] = LOOK_WORDS,
-                                                    [SERIES_SMELL] = SMELL_WORDS};
+                                                    [SERIES_SMELL] = SMELL_WORDS,
+                                                    [SERIES_LIQUOR_CLARITY] = LIQUOR_CLARITY_WORDS,
+                                                    [SERIES_LIQUOR_HUE] = LIQUOR_HUE_WORDS};
 #define SERIES_COLUMN(id, name, unit, long_name)                                                                         \
     RETURN_IF_FAILED(table_add_column(&result->series, name, unit, long_name, words[SERIES_##id]));
     SERIES_LIST(SERIES_COLUMN)

@@ -53,6 +53,8 @@
     X(LIQUOR_GREEN, "liquor_green", "1", "colour of a glass of liquor: green of sRGB, 0 to 255")                         \
     X(LIQUOR_BLUE, "liquor_blue", "1", "colour of a glass of liquor: blue of sRGB, 0 to 255")                            \
     X(LIQUOR_HAZE, "liquor_haze", "1", "how cloudy a glass of liquor is: 0 clear, 1 not to be seen through")             \
+    X(LIQUOR_CLARITY, "liquor_clarity", "1", "how far one sees into a glass of liquor")                                  \
+    X(LIQUOR_HUE, "liquor_hue", "1", "colour of a glass of liquor in words")                                             \
     X(STATE, "state", "1", "diagnosis of the vat")                                                                       \
     X(LOOK, "look", "1", "what the liquor and its surface look like")                                                    \
     X(SMELL, "smell", "1", "what the vat smells of")
@@ -76,6 +78,12 @@ enum vat_state {
 
 /* Looks, in the order of enum look_kind. */
 #define LOOK_WORDS "unknown blue green faint_bronze bronze"
+
+/* A glass of liquor, in the order of the enums of chem/liquor_colour.h. */
+#define LIQUOR_CLARITY_WORDS "clear hazy milky cloudy"
+#define LIQUOR_HUE_WORDS                                                                                                 \
+    "black white pale_grey grey pale_straw reddish reddish_brown red_brown dark_brown amber brown yellow " \
+    "olive_brown yellow_green olive green dark_green blue_green dark_teal blue dark_blue"
 
 /* Depths of blue, in the order of enum shade of chem/shade.h. */
 #define SHADE_WORDS "hardly_tinted palest_blue pale_blue light_blue mid_blue dark_blue navy near_black"

@@ -27,6 +27,12 @@ static const char *series_flags(const char *name)
     if (strcmp(name, "smell") == 0) {
         return SMELL_WORDS;
     }
+    if (strcmp(name, "liquor_clarity") == 0) {
+        return LIQUOR_CLARITY_WORDS;
+    }
+    if (strcmp(name, "liquor_hue") == 0) {
+        return LIQUOR_HUE_WORDS;
+    }
     return strcmp(name, "look") == 0 ? LOOK_WORDS : NULL;
 }
 
@@ -81,6 +87,11 @@ static void add_series_row(struct result *result, double t)
     row[SERIES_LEUCO] = day < 0.1 ? 0.0 : 0.8 - 0.02 * day;
     row[SERIES_STATE] = day < 0.1 ? VAT_STARTING : short_of_lime ? VAT_LIME_SHORT : VAT_READY;
     row[SERIES_LOOK] = day < 0.1 ? 1 : 4;
+    row[SERIES_LIQUOR_CLARITY] = day < 0.1 ? 3 : 0;
+    row[SERIES_LIQUOR_HUE] = day < 0.1 ? 19 : 9;
+    row[SERIES_LIQUOR_RED] = 193;
+    row[SERIES_LIQUOR_GREEN] = 142;
+    row[SERIES_LIQUOR_BLUE] = 44;
     row[SERIES_SMELL] = day < 0.1 ? 2 : 0;
     row[SERIES_CLOTH_DIPS] = day < 1.0 ? 0.0 : 1.3;
     row[SERIES_ORP] = day < 0.02 ? (double)NAN : -560.0;
