@@ -202,12 +202,43 @@ def feeding_by_rule(rule, often, weekly):
     }
 
 
+def finishing_day(day):
+    aired, hasty, bound, linen, silk = range(5)
+    pieces = day.pieces
+
+    def mean(column, kind):
+        return float(pieces[column][pieces["kind"] == kind].mean())
+
+    strips = day.events["reading_strip"]
+    asked = strips == strips # not a NaN: a strip was read
+    outer_share = 0.4 # folded_outer_share in models/sugar-lime.conf
+    inner = mean("inner", bound) / (1 - outer_share)
+    outer = (mean("sorbed", bound) - mean("inner", bound)) / outer_share
+    return {
+        "the same dips for both lots": mean("dips", aired) == mean("dips", hasty) == 3,
+        "under the tap at once they stay paler": mean("owf_washed", hasty) < 0.95 * mean("owf_washed", aired),
+        "and more goes down the drain": mean("rinsed_off", hasty) > 1.08 * mean("rinsed_off", aired),
+        "the bound scarves are paler inside": inner < 0.75 * outer,
+        "washed cloth is as was foretold": all(abs(mean("owf", kind) - mean("owf_washed", kind)) < 1e-9
+                                               for kind in (aired, hasty, bound, silk)),
+        "unwashed linen still holds dye that will come off": mean("owf", linen) > 1.05 * mean("owf_washed", linen),
+        "silk takes up well in one short dip": mean("owf_washed", silk) > 0.2,
+        "although such liquor harms it": mean("highest_ph", silk) > 10,
+        "the strip feeds when it is pale and only then":
+            ((strips[asked] < 3.0) == (day.events["done"][asked] > 0)).all(),
+        "on some of the occasions": 0 < day.done("add") < asked.sum(),
+        "what pieces lost is what rinse water holds":
+            abs(float((pieces["rinsed_off"] * pieces["mass"]).sum()) + day.ledgers["indigo"]["rinsed_off"]) < 1e-6,
+    }
+
+
 # The scenario asked, the claims, and the other scenarios that they compare with. A scenario that is compared with in
 # another's claims needs none of its own.
 CLAIMS = {
     "fresh-vat": (fresh_vat, ()),
     "valley-sashes": (valley_sashes, ()),
     "month-asleep": (month_asleep, ()),
+    "finishing-day": (finishing_day, ()),
     "careless": (careless, ("careful",)),
     "careful": (None, ()),
     "cold-shed": (cold_shed, ("warm-room",)),
