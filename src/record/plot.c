@@ -14,8 +14,10 @@
 #define RIGHT 18.0
 #define TOP 46.0
 #define PANEL_HEIGHT 190.0
-#define PANEL_GAP 44.0 /* holds the panel's heading */
-#define BOTTOM 46.0
+#define PANEL_FOOT 40.0 /* holds the days */
+#define HEADING_ROW 17.0
+#define SIGN 26.0 /* piece of a line before its name */
+#define BOTTOM 12.0
 #define ROWS_MOST 2000
 #define DAY_SECONDS 86400.0
 #define TICKS_WANTED 5.0
@@ -136,10 +138,25 @@ static double y_of(const struct scale *scale, double top, double value)
     return top + PANEL_HEIGHT * (scale->high - value) / (scale->high - scale->low);
 }
 
-static void draw_line(const struct plot *plot, const struct scale *scale, double top, size_t i)
+/* How many-th of its panel a series is; the strokes begin anew in each panel. */
+static size_t place_in_panel(const struct plot *plot, size_t panel, size_t i)
+{
+    size_t place = 0;
+    for (size_t before = panel; before < i; before++) {
+        place += shares_panel(plot, panel, before);
+    }
+    return place;
+}
+
+static void begin_stroke(const struct plot *plot, size_t place)
 {
     fprintf(plot->out, "<path fill=\"none\" stroke=\"%s\" stroke-width=\"1.6\" stroke-dasharray=\"%s\" d=\"",
-            strokes[i].colour, strokes[i].dashes);
+            strokes[place].colour, strokes[place].dashes);
+}
+
+static void draw_line(const struct plot *plot, const struct scale *scale, double top, size_t i, size_t place)
+{
+    begin_stroke(plot, place);
     bool pen_down = false;
     for (size_t row = 0; row < plot->result->series.rows; row++) {
         double value = plot->columns[i]->values[row];
@@ -192,25 +209,32 @@ static void draw_time_axis(const struct plot *plot, double top, double bottom)
     }
 }
 
-/* Heading of a panel: each series with a piece of its line. */
+/* Heading of a panel: a row for each series with a piece of its line. Ends at the panel's top. */
 static void draw_heading(const struct plot *plot, size_t panel, double top)
 {
     const char *unit = unit_said(plot->columns[panel]->unit);
-    fprintf(plot->out, "<text class=\"name\" x=\"%.1f\" y=\"%.1f\" xml:space=\"preserve\">", LEFT, top - 10.0);
     for (size_t i = panel; i < plot->count; i++) {
-        if (shares_panel(plot, panel, i)) {
-            fprintf(plot->out, "<tspan fill=\"%s\">%s </tspan><tspan>", strokes[i].colour,
-                    strcmp(strokes[i].dashes, "none") == 0 ? "━━" : "╍╍");
-            write_text(plot->out, plot->columns[i]->long_name);
-            fputs("</tspan><tspan>   </tspan>", plot->out);
+        if (!shares_panel(plot, panel, i)) {
+            continue;
         }
+        size_t place = place_in_panel(plot, panel, i);
+        double y = top + HEADING_ROW * (double)place;
+        begin_stroke(plot, place);
+        fprintf(plot->out, "M%.1f %.1fH%.1f\"/>\n<text class=\"name\" x=\"%.1f\" y=\"%.1f\">", LEFT, y - 4.0, LEFT + SIGN,
+                LEFT + SIGN + 8.0, y);
+        write_text(plot->out, plot->columns[i]->long_name);
+        if (unit[0] != '\0') {
+            fputs(" (", plot->out);
+            write_text(plot->out, unit);
+            fputs(")", plot->out);
+        }
+        fputs("</text>\n", plot->out);
     }
-    if (unit[0] != '\0') {
-        fputs("<tspan>(", plot->out);
-        write_text(plot->out, unit);
-        fputs(")</tspan>", plot->out);
-    }
-    fputs("</text>\n", plot->out);
+}
+
+static double heading_height(const struct plot *plot, size_t panel)
+{
+    return HEADING_ROW * (double)place_in_panel(plot, panel, plot->count);
 }
 
 /* In words: each series with its first, lowest, highest and last value. */
@@ -235,11 +259,10 @@ static void write_description(const struct plot *plot)
 
 static void draw(const struct plot *plot)
 {
-    size_t panels = 0;
+    double height = TOP + BOTTOM;
     for (size_t i = 0; i < plot->count; i++) {
-        panels += heads_panel(plot, i);
+        height += heads_panel(plot, i) ? heading_height(plot, i) + PANEL_HEIGHT + PANEL_FOOT : 0.0;
     }
-    double height = TOP + (double)panels * (PANEL_HEIGHT + PANEL_GAP) + BOTTOM;
     const char *title = plot->result->title[0] != '\0' ? plot->result->title : plot->result->scenario_name;
     fprintf(plot->out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%.0f\" height=\"%.0f\" viewBox=\"0 0 %.0f %.0f\" "
@@ -254,21 +277,22 @@ static void draw(const struct plot *plot)
     fprintf(plot->out, "<text class=\"title\" x=\"%.1f\" y=\"28\">", LEFT);
     write_text(plot->out, title);
     fputs("</text>\n", plot->out);
-    double top = TOP + PANEL_GAP - 8.0;
+    double top = TOP;
     for (size_t i = 0; i < plot->count; i++) {
         if (!heads_panel(plot, i)) {
             continue;
         }
         struct scale scale = panel_scale(plot, i);
+        draw_heading(plot, i, top + HEADING_ROW - 5.0);
+        top += heading_height(plot, i) + 4.0;
         draw_time_axis(plot, top, top + PANEL_HEIGHT);
         draw_value_axis(plot, &scale, top);
-        draw_heading(plot, i, top);
         for (size_t k = i; k < plot->count; k++) {
             if (shares_panel(plot, i, k)) {
-                draw_line(plot, &scale, top, k);
+                draw_line(plot, &scale, top, k, place_in_panel(plot, i, k));
             }
         }
-        top += PANEL_HEIGHT + PANEL_GAP;
+        top += PANEL_HEIGHT + PANEL_FOOT - 4.0;
     }
     fputs("</svg>\n", plot->out);
 }

@@ -9,7 +9,8 @@ has small-vat.html "<title>Ribbons for a window</title>"
 has small-vat.html "The charts of this page are drawn by the library dygraphs"
 has small-vat.html "THE SOFTWARE IS PROVIDED"
 lacks small-vat.html "sourceMappingURL"
-lacks small-vat.html "@@"
+lacks small-vat.html "@@data@@"
+lacks small-vat.html "@@page.js@@"
 cp small-vat.html first.html
 expect 4 report small-vat.h5
 has "$err" "exists already"

@@ -184,7 +184,7 @@ function chartOptions(chart, lines) {
     animatedZooms: false, underlayCallback: paintUnderlay, dateWindow: zoomed, rightGap: 8,
     axes: { x: { ticker: (from, to, pixels) => dayTicks(from, to, pixels).map(([v, label]) => ({ v, label })), axisLabelWidth: 56 },
       y: { axisLabelWidth: 48, axisLabelFormatter: (value) => plainTick(value), pixelsPerLabel: 28 } },
-    highlightCallback: (event, day) => { if (event.isTrusted !== undefined) setMoment(day); },
+    highlightCallback: (event, day) => setMoment(day),
     zoomCallback: (from, to) => setZoom([from, to]),
   };
 }
@@ -205,7 +205,7 @@ function chartFigure(about) {
   return make("figure", { class: "chart-figure" }, live("h4", { id: name + "-name" }, () => chartTitle(about, lines)),
     make("ul", { class: "readouts" }, lines.map((line, k) => make("li", {}, strokeSign(k), " ", foreign(line.words), " ", chart.outputs[k]))),
     chart.holder,
-    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => capital(describeLine(line, about))).join(" ")),
+    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
       fold("Values as a table", () => dailyTable(about, lines))));
 }
 /* For paper: each graph drawn finely and kept as an image, since a browser may print before a canvas is drawn again. */

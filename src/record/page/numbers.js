@@ -31,7 +31,7 @@ function plain(value) {
 }
 function say(value, unit) {
   const name = unitName(unit);
-  return plain(inUnit(value, unit)) + (name && value !== null ? (name === "%" ? " %" : " " + name) : "");
+  return plain(inUnit(value, unit)) + (name && value !== null ? "\u00a0" + name : "");
 }
 /* Metric amounts in a sentence of the summary, turned into kitchen measure when that is wanted. */
 function sayText(text) {

@@ -25,7 +25,7 @@ function shortList(run, labels) {
 }
 function nextWords(run) {
   const word = wordAt(run, "state", run.time.length - 1);
-  return STATES[word] ? STATES[word][2] : "";
+  return STATES[word] ? STATES[word][2].replace(/\[([^|\]]*)\|([^\]]*)\]/g, kitchen ? "$2" : "$1") : "";
 }
 function warningsOf(run) {
   const seen = new Map();
@@ -45,7 +45,7 @@ function watchOf(run) {
     warnings.length ? make("ul", { class: "warnings" }, warnings.map(({ text, when }) => make("li", {},
       make("span", { class: "when" }, when + ": "), live("span", { dir: "auto" }, () => sentence(text)))))
       : make("p", {}, "Nothing to worry about was noted."),
-    make("p", { class: "next" }, make("strong", {}, "What to do next: "), live("span", {}, () => sayText(nextWords(run)).replace("30 and 40 °C", kitchen ? "86 and 104 °F" : "30 and 40 °C")))];
+    make("p", { class: "next" }, make("strong", {}, "What to do next: "), live("span", { class: "next-words" }, () => nextWords(run)))];
 }
 function careSection() {
   const care = new Set();

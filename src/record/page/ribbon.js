@@ -30,7 +30,7 @@ function stateShares(run) {
   return [...shares].filter(([word]) => word).sort((a, b) => b[1] - a[1]);
 }
 function stateName(word) { return STATES[word] ? STATES[word][0] : spaced(word); }
-function share(value) { return value > 0 && value < 0.005 ? "under 1 %" : Math.round(100 * value) + " %"; }
+function share(value) { return value > 0 && value < 0.005 ? "under 1\u00a0%" : Math.round(100 * value) + "\u00a0%"; }
 
 /* What was done, as marks: [time, mark, words, source]. */
 function eventMarks(run) {

@@ -23,16 +23,17 @@ const CHART_GROUPS = [
     { id: "cloth", title: "Cloth dyed so far", zero: true, series: [["cloth_dips", "cloth times dips"]] } ] },
 ];
 
-/* A diagnosis: how it is said, what kind of time it is (its pattern in the ribbon), and what to do next. */
+/* A diagnosis: how it is said, what kind of time it is (its pattern in the ribbon), and what to do next; where
+ * measures differ they stand as [metric|kitchen]. Doses: 0.5 to 2 g of sugar and 0.3 to 1 g of lime a litre, common practice. */
 const STATES = {
   "ready": ["ready", "ready", "Ready to dye. Warm it gently on the morning of a session, dip clean wetted-out cloth, feed a little sugar when the work is done, and keep the lid on."],
-  "tired": ["tired", "weary", "Tired. Stop for the day. Warm it, give about 1 g of sugar for each litre when the pH is right (lime first when the pH is below 10.5), stir once slowly and let it rest; ask again with a swatch."],
-  "oxidised": ["oxidised", "trouble", "Too much air got in. Take the cloth out, warm the vat, give 1 to 2 g of sugar for each litre, cover it and leave it alone for some hours. Look for green liquor and a film before you dip."],
-  "sugar_spent": ["sugar spent", "trouble", "The sugar is used up. Give 1 to 2 g of sugar for each litre, stir once slowly, cover and wait some hours."],
-  "lime_short": ["lime short", "trouble", "Short of lime. Slake about half a gram for each litre into a little water, stir it in slowly, wait an hour and measure again. One correction for each rest."],
+  "tired": ["tired", "weary", "Tired. Stop for the day. Warm it, give about [1 g of sugar for each litre|1 teaspoon of sugar for each gallon] when the pH is right (lime first when the pH is below 10.5), stir once slowly and let it rest; ask again with a swatch."],
+  "oxidised": ["oxidised", "trouble", "Too much air got in. Take the cloth out, warm the vat, give [1 to 2 g of sugar for each litre|1 to 2 teaspoons of sugar for each gallon], cover it and leave it alone for some hours. Look for green liquor and a film before you dip."],
+  "sugar_spent": ["sugar spent", "trouble", "The sugar is used up. Give [1 to 2 g of sugar for each litre|1 to 2 teaspoons of sugar for each gallon], stir once slowly, cover and wait some hours."],
+  "lime_short": ["lime short", "trouble", "Short of lime. Stir about [half a gram of slaked lime for each litre|three quarters of a teaspoon of slaked lime for each gallon] into a little water, add it slowly, wait an hour and measure again. One correction for each rest."],
   "lime_heavy": ["lime heavy", "weary", "Too much lime. Add no more; feed sugar, let it settle well, and dip in the clear liquor above the bed. Sour the cloth afterwards."],
   "over_reduced": ["over-reduced", "weary", "Stronger in reduction than it needs. No more sugar for now; leave the lid off for a while or dip more cloth, and keep the dips short."],
-  "too_cold": ["too cold", "weary", "Too cold to work. Warm it slowly to between 30 and 40 °C and wait until it is warm through."],
+  "too_cold": ["too cold", "weary", "Too cold to work. Warm it slowly to between [30 and 40 °C|86 and 104 °F] and wait until it is warm through."],
   "indigo_spent": ["indigo spent", "trouble", "Little indigo is left. Add pigment, wetted and ground to a smooth paste, with sugar and lime to match, and give it a day."],
   "stirred_up": ["stirred up", "rest", "The bed is stirred up. Wait one to three hours until it has settled, or hang a net above the bed."],
   "starting": ["starting", "rest", "Still coming on. Keep it warm and covered, stir slowly now and then, and wait for the bronze film."],
