@@ -112,6 +112,16 @@ static void print_title(const struct story *story)
     text_free(&title);
 }
 
+static void tell(const struct story *story)
+{
+    print_title(story);
+    summary_days(story);
+    fputc('\n', story->out);
+    summary_cloth(story);
+    summary_ledger(story);
+    summary_watch(story);
+}
+
 void summary_print(FILE *out, const struct result *result, const char *where, bool colour)
 {
     struct story story = story_of(out, result, colour);
@@ -119,11 +129,15 @@ void summary_print(FILE *out, const struct result *result, const char *where, bo
         fprintf(out, "The result holds nothing.\n");
         return;
     }
-    print_title(&story);
-    summary_days(&story);
-    fputc('\n', out);
-    summary_cloth(&story);
-    summary_ledger(&story);
-    summary_watch(&story);
+    tell(&story);
     text_print_wrapped(out, &story.style, "Result", LABEL_INDENT, where, story.style.width, "");
+}
+
+void summary_write_lines(FILE *out, const struct result *result)
+{
+    struct story story = story_of(out, result, false);
+    story.style.lines = true;
+    if (story.time != NULL && result->series.rows > 0) {
+        tell(&story);
+    }
 }

@@ -137,9 +137,23 @@ static size_t line_length(const char *words, int room)
     return best;
 }
 
+static void print_line(FILE *out, const char *name, const char *words, const char *margin)
+{
+    print_safe(out, name, strlen(name));
+    fputc('\t', out);
+    print_safe(out, margin, strlen(margin));
+    fputc('\t', out);
+    print_safe(out, words, strlen(words));
+    fputc('\n', out);
+}
+
 void text_print_wrapped(FILE *out, const struct text_style *style, const char *name, int indent, const char *words,
                         int width, const char *margin)
 {
+    if (style->lines) {
+        print_line(out, name, words, margin);
+        return;
+    }
     if (style->colour) {
         fputs("\033[1m", out);
     }

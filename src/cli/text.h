@@ -13,6 +13,7 @@ struct text_style {
     bool colour;
     bool swatches; /* the terminal shows any colour */
     int width;
+    bool lines; /* for programs: one line of `name TAB margin TAB words` instead of a wrapped text */
 };
 
 /* A growing text; zeroed to begin with. Want of memory cuts it short. */

@@ -9,6 +9,8 @@ extern const struct verb verb_run;
 extern const struct verb verb_check;
 extern const struct verb verb_show;
 extern const struct verb verb_export;
+extern const struct verb verb_report;
+extern const struct verb verb_plot;
 extern const struct verb verb_processes;
 extern const struct verb verb_materials;
 

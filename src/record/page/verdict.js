@@ -1,0 +1,73 @@
+/* verdict.js: how several runs compare, from their pieces and ledgers. */
+function measureRun(run) {
+  const pieces = pieceList(run).filter((piece) => piece.dips > 0);
+  const mass = pieces.reduce((sum, piece) => sum + piece.mass, 0);
+  const mean = mass > 0 ? pieces.reduce((sum, piece) => sum + piece.mass * piece.owf, 0) / mass : null;
+  const main = Math.max(0, ...pieces.map((piece) => piece.dips));
+  const alike = pieces.filter((piece) => piece.dips === main).map((piece) => piece.owf);
+  const book = (kind) => run.ledger.find((one) => one.name === kind);
+  const came = (kind) => (book(kind) ? sidesOf(book(kind)).total : null);
+  const part = (kind, ...names) => (book(kind) && came(kind) > 0
+    ? book(kind).rows.filter((row) => names.includes(row.name)).reduce((sum, row) => sum + Math.abs(row.amount), 0) / came(kind) : null);
+  const ready = stateShares(run).find(([word]) => word === "ready");
+  const first = run.time.findIndex((_, row) => wordAt(run, "state", row) === "ready");
+  const put = book("indigo") ? book("indigo").rows.filter((row) => ["initial", "added"].includes(row.name))
+    .reduce((sum, row) => sum + row.amount, 0) : 0;
+  return {
+    dyed: pieces.length, mass, mean, low: alike.length ? Math.min(...alike) : null, high: alike.length ? Math.max(...alike) : null,
+    spread: alike.length > 1 ? (Math.max(...alike) - Math.min(...alike)) / (alike.reduce((a, b) => a + b) / alike.length) : null,
+    onCloth: put > 0 && mean !== null ? mass * mean * 10 / put : null, indigo: came("indigo"), destroyed: part("indigo", "destroyed"),
+    sugar: came("hexose"), broke: part("hexose", "broke down"), lime: came("lime"), ready: ready ? ready[1] : 0,
+    first: first >= 0 ? run.time[first] / 3600 : null,
+    warnings: new Set(run.notes.filter((note) => note.kind === "warning").map((note) => note.text)).size,
+  };
+}
+/* Rows of the table: name, words of a value, the value that can be best, +1 for more or -1 for less, whether a sentence. */
+const MEASURES = [
+  ["Pieces dyed", (m) => `${m.dyed}, ${say(m.mass, "kg")}`],
+  ["Blue after washing, mean", (m) => (m.mean === null ? "none" : m.mean.toFixed(2) + " % owf"), (m) => m.mean, 1, "Deepest blue"],
+  ["Palest to deepest of the pieces dipped most", (m) => (m.low === null ? "none" : `${m.low.toFixed(2)} to ${m.high.toFixed(2)} % owf`)],
+  ["Unevenness among them", (m) => (m.spread === null ? "none" : share(m.spread)), (m) => m.spread, -1, "Most even pieces"],
+  ["Indigo put in that is on washed cloth", (m) => (m.onCloth === null ? "none" : share(m.onCloth)), (m) => m.onCloth, 1, "Most of the indigo on cloth"],
+  ["Indigo in", (m) => (m.indigo === null ? "none" : say(m.indigo, "g"))],
+  ["Indigo destroyed", (m) => (m.destroyed === null ? "none" : share(m.destroyed)), (m) => m.destroyed, -1],
+  ["Sugar in", (m) => (m.sugar === null ? "none" : say(m.sugar, "g")), (m) => m.sugar, -1, "Least sugar"],
+  ["Sugar that broke down unused", (m) => (m.broke === null ? "none" : share(m.broke)), (m) => m.broke, -1],
+  ["Lime in", (m) => (m.lime === null ? "none" : say(m.lime, "g")), (m) => m.lime, -1, "Least lime"],
+  ["Ready", (m) => share(m.ready) + " of the time", (m) => m.ready, 1, "Longest ready"],
+  ["First ready after", (m) => (m.first === null ? "never" : plain(m.first) + " h"), (m) => m.first, -1],
+  ["Kinds of warnings", (m) => String(m.warnings), (m) => m.warnings, -1],
+];
+const WORTH_NAMING = 0.02; /* smaller differences are no verdict */
+
+/* The runs that are best by a measure or next to it; none when all are. */
+function bestOf(measures, get, direction) {
+  const values = get ? measures.map(get) : [null];
+  if (values.includes(null)) return [];
+  const best = Math.max(...values.map((value) => value * direction)) * direction;
+  const near = values.map((value, i) => [Math.abs(value - best), i])
+    .filter(([gap]) => gap <= WORTH_NAMING * Math.max(Math.abs(best), ...values.map(Math.abs))).map(([, i]) => i);
+  return near.length === values.length ? [] : near;
+}
+function verdictSection() {
+  const measures = RUNS.map(measureRun);
+  const box = make("div", {});
+  const renew = () => {
+    const sentences = [];
+    const rows = MEASURES.map(([name, words, get, direction, praise]) => {
+      const best = bestOf(measures, get, direction);
+      if (praise) {
+        sentences.push(make("li", {}, make("strong", {}, praise + ": "), ...(best.length === 0 ? ["no difference worth naming"]
+          : best.flatMap((i, k) => [k > 0 ? "; " : "", runSign(RUNS[i]), " ", foreign(RUNS[i].label), ` (${words(measures[i])})`]))));
+      }
+      return [name, ...measures.map((m, i) => (best.includes(i) ? make("strong", {}, words(m), " ◂") : words(m)))];
+    });
+    box.replaceChildren(make("ul", { class: "verdict" }, sentences), scroller("How the runs compare",
+      table("How the runs compare; ◂ marks the best of a row, where they differ", ["Measure", ...RUNS.map((run) => make("span", {}, runSign(run), " ", foreign(run.label)))], rows)));
+  };
+  renew();
+  on("units", renew);
+  const cloth = new Set(measures.map((m) => m.mass.toFixed(3))).size > 1
+    ? make("p", { class: "hint" }, "The runs did not dye the same cloth, so mind what is compared.") : null;
+  return section("verdict", "The verdict", cloth, box);
+}
