@@ -8,7 +8,7 @@ top=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 build=$top/build/release
 result=$top/build/demo/$scenario.h5
 
-sh "$top/tools/install_packages.sh"
+sh "$top/tools/install_packages.sh" build
 sh "$top/tools/build.sh" "$build" -DCMAKE_BUILD_TYPE=Release -DVATCAST_SANITIZE=OFF -DVATCAST_TESTS=OFF
 
 mkdir -p "$(dirname -- "$result")"

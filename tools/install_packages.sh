@@ -1,9 +1,12 @@
 #!/bin/sh
 # Installs what tools/packages.txt lists on Debian or a relative of it; does nothing when all is there.
+# `install_packages.sh build` leaves out what stands below "# to test": a browser is much to ask of one who only dyes.
 set -eu
 
 tools=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
-wanted=$(sed 's/#.*//' "$tools/packages.txt" | tr -s ' \t\n' ' ')
+cut=''
+[ "${1:-}" != build ] || cut='/^# to test/,$d'
+wanted=$(sed -e "$cut" "$tools/packages.txt" | sed 's/#.*//' | tr -s ' \t\n' ' ')
 
 if ! command -v dpkg-query >/dev/null 2>&1 || ! command -v apt-get >/dev/null 2>&1; then
     echo "install_packages: this is not Debian; going on with what is installed. Needed:$wanted" >&2
