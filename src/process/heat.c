@@ -30,7 +30,7 @@ static double from_surface(const struct liquor *l)
 
 static double sunshine(const struct liquor *l)
 {
-    return l->sun * l->settings->lid_sun * l->settings->area;
+    return l->sun * l->settings->area;
 }
 
 static double heater(const struct liquor *l)

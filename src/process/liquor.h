@@ -36,7 +36,6 @@ struct settings {
     double wall_u;      /* W/m2/K through the wall, wrap included */
     double surface_u;   /* W/m2/K from the surface or lid, without evaporation */
     double lid_oxygen, lid_carbon_dioxide, lid_evaporation; /* factors; 1 without a lid */
-    double lid_sun;     /* share of the sun that reaches the vat */
     bool covered;
     /* place */
     double night_K, day_K, humidity, draught, carbon_dioxide, pressure_atm, sun_gain; /* sun_gain W/m2 at noon */

@@ -40,7 +40,7 @@ struct vessel {
 
 struct place {
     char name[NAME_SIZE];
-    double night_K;  /* coldest air of the day, at 05:00 */
+    double night_K;  /* coldest air of the day, at 03:00; the air swings as a cosine */
     double day_K;    /* warmest air of the day, at 15:00 */
     double altitude; /* m */
     double humidity; /* 0 to 1 */

@@ -32,7 +32,6 @@ void vat_set_lid(struct vat *vat, enum lid_kind lid)
         lid == LID_NONE ? 1.0 : k[lid == LID_LOOSE ? K_CO2_LOOSE_LID_FACTOR : K_CO2_TIGHT_LID_FACTOR];
     settings->lid_evaporation =
         lid == LID_NONE ? 1.0 : k[lid == LID_LOOSE ? K_EVAPORATION_LOOSE_LID_FACTOR : K_EVAPORATION_TIGHT_LID_FACTOR];
-    settings->lid_sun = 1.0;
     settings->covered = lid != LID_NONE;
     vat_set_wrap(vat, vat->wrap);
 }

@@ -3,6 +3,7 @@
  * The source of each check is practice section 8 (built from common practice; no isotherm could be read).
  */
 #include "behaviour/behaviour.h"
+#include "behaviour/dyeing.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -24,19 +25,11 @@ static double gone_with_cloth(const struct vat_run *run)
     return sum;
 }
 
-/* 0.999 g/L of leuco at 30 degC and pH 11, all lime dissolved. */
+/* The good vat of 0.999 g/L of leuco, with shirts. */
 static struct rested strong_vat(void)
 {
-    struct rested vat = rested_vat(30.0, 30.0);
-    vat.indigotin_g = 75.6;
-    vat.lime_g = 0.0;
-    vat.ph = 11.0;
-    vat.look = "bronze";
-    vat.age = "2 days";
-    vat.lid = "loose";
-    vat.wrap = "blanket";
+    struct rested vat = good_vat();
     vat.hours = 12.0;
-    vat.record_min = 15.0;
     vat.cloth = SHIRT("true");
     return vat;
 }

@@ -36,7 +36,6 @@ struct bench *bench_open(double volume, double area, double temperature_K)
         .lid_oxygen = 1.0,
         .lid_carbon_dioxide = 1.0,
         .lid_evaporation = 1.0,
-        .lid_sun = 1.0,
         .night_K = temperature_K,
         .day_K = temperature_K,
         .humidity = 0.5,

@@ -23,7 +23,6 @@ static void change_settings(struct bench *bench, uint64_t *seed)
     settings->heater_power = half(seed) ? 1500.0 : 0.0;
     settings->heater_hold_K = half(seed) ? 320.0 : 0.0;
     settings->sun_gain = half(seed) ? 400.0 : 0.0;
-    settings->lid_sun = half(seed) ? 1.0 : 0.5;
     settings->start_of_day = 86400.0 * uniform(seed);
     settings->covered = half(seed);
     settings->perimeter = 1.1;

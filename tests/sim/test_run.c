@@ -107,7 +107,6 @@ static void a_pulse_keeps_its_mass(void **state)
     const struct material *fructose = &scenario->model.materials[scenario->events[0].dose.material];
     const struct material *lime = &scenario->model.materials[scenario->events[1].dose.material];
     double active = fructose->fructose + fructose->glucose;
-    scenario->rtol = 1e-8; /* the row of the second run lies inside a step */
     struct result with = trial_run(scenario);
     assert_close(trial_ledger(&with, "hexose", "added"), (600.0 + 123.0) * active, 1e-12, 0.0);
     assert_close(trial_ledger(&with, "lime", "added"), (400.0 + 45.0) * lime->lime, 1e-12, 0.0);
@@ -115,13 +114,13 @@ static void a_pulse_keeps_its_mass(void **state)
     /* the row at 13:00 shows the lime that came at 13:00: the solid before it, by the dose, and what an hour of
      * others moved */
     int row = trial_event(&with, ACTION_ADD, 1);
-    size_t events = scenario->event_count;
-    scenario->event_count = 1;
+    double dose = scenario->events[1].dose.mass;
+    scenario->events[1].dose.mass = 0.0; /* the same stops, so the same steps up to 13:00 */
     struct result without = trial_run(scenario);
-    scenario->event_count = events;
+    scenario->events[1].dose.mass = dose;
     double more = trial_value(&with.series, "lime_solid", 5) - trial_value(&without.series, "lime_solid", 5);
     assert_close(trial_value(&with.events, "time", row), 5.0 * HOUR, 0.0, 1e-6);
-    assert_close(more, 45.0 * lime->lime, 1e-7, 0.0);
+    assert_close(more, 45.0 * lime->lime, 1e-9, 0.0);
     result_free(&with);
     result_free(&without);
     trial_free(scenario);
@@ -202,7 +201,8 @@ static void cloth_holds_what_left_the_vat(void **state)
     double in_fibre = -trial_ledger(&result, "indigo", "sorbed_by_cloth");
     double on_fibre = -trial_ledger(&result, "indigo", "surface_of_cloth");
     assert_close(on_pieces, in_fibre + on_fibre, 1e-9, 0.0);
-    assert_close(in_fibre + on_fibre, sorbed + on_fibre - stripped, 1e-7, 0.0); /* stripping takes a trace of both */
+    /* what the dips took, less what was stripped: from fibre and surface alike, so a trace is uncertain */
+    assert_true(in_fibre <= sorbed && in_fibre >= sorbed - stripped);
     assert_true(on_fibre < carried); /* some of what was carried stayed loose, some went back unoxidised */
     assert_true(sorbed > 0.0 && carried > 0.0);
     result_free(&result);
