@@ -81,6 +81,8 @@
     X(CO2_SKIN_FACTOR, "co2_skin_factor", "1")                                                                           \
     /* bed, stirring */                                                                                                  \
     X(BED_SOLID_SHARE, "bed_solid_share", "1")                                                                           \
+    X(BED_TOUCH_DEPTH, "bed_touch_depth", "1")                                                                           \
+    X(RACK_LIQUOR_PER_BED, "rack_liquor_per_bed", "1")                                                                   \
     X(RESUSPEND_GENTLE, "resuspend_gentle", "1")                                                                         \
     X(RESUSPEND_BRISK, "resuspend_brisk", "1")                                                                           \
     X(RESUSPEND_DIP, "resuspend_dip", "1")                                                                               \
@@ -106,6 +108,8 @@
     X(WETTED_IN_WATER, "wetted_in_water", "1")                                                                           \
     X(OXIDATION_TIME_FILM, "oxidation_time_film", "s")                                                                   \
     X(OXIDATION_TIME_HEAVY, "oxidation_time_heavy", "s")                                                                 \
+    X(FILM_BROKEN_BY_CLOTH, "film_broken_by_cloth", "1")                                                                 \
+    X(CLOTH_DISPLACEMENT, "cloth_displacement", "m3 kg-1")                                                               \
     X(STRIP_LOSS_PER_DIP, "strip_loss_per_dip", "1")                                                                     \
     X(FOLDED_OUTER_SHARE, "folded_outer_share", "1")                                                                     \
     X(BED_TOUCH_LOOSE_SHARE, "bed_touch_loose_share", "1")                                                               \
@@ -144,6 +148,11 @@
     X(FEED_OWN_SHARE, "feed_own_share", "1")                                                                             \
     X(FEED_CELLS_HALF, "feed_cells_half", "kg m-3")                                                                      \
     X(FEED_ACTIVATION, "feed_activation", "J mol-1")                                                                     \
+    X(LEAF_INDIGO_SINKING, "leaf_indigo_sinking", "1")                                                                   \
+    X(CELL_DEADLY_HEAT, "cell_deadly_heat", "K")                                                                         \
+    X(CELL_DEADLY_PH, "cell_deadly_ph", "1")                                                                             \
+    X(FEED_ENZYMES_HEAT, "feed_enzymes_heat", "K")                                                                       \
+    X(FEED_ENZYMES_PH, "feed_enzymes_ph", "1")                                                                           \
     X(SPOILER_GROWTH_RATE, "spoiler_growth_rate", "s-1")                                                                 \
     X(SPOILER_TEMPERATURE_LOWEST, "spoiler_temperature_lowest", "K")                                                     \
     X(SPOILER_TEMPERATURE_BEST, "spoiler_temperature_best", "K")                                                         \
@@ -175,6 +184,7 @@
     X(ORP_CELLS_PULL, "orp_cells_pull", "V")                                                                             \
     X(ALKALI_SHORT_PH, "alkali_short_ph", "1")                                                                           \
     X(WORK_TEMPERATURE_LOWEST, "work_temperature_lowest", "K")                                                           \
+    X(ORP_OVER_REDUCED, "orp_over_reduced", "V")                                                                         \
     X(ORP_NOISE, "orp_noise", "V")                                                                                       \
     X(STRIP_NOISE, "strip_noise", "1")                                                                                   \
     X(METER_NOISE, "meter_noise", "1")                                                                                   \
@@ -184,6 +194,17 @@
     X(LOOK_GREEN_SHARE, "look_green_share", "1")                                                                         \
     X(USABLE_LEUCO, "usable_leuco", "mol m-3")                                                                           \
     X(USABLE_ORP, "usable_orp", "V")                                                                                     \
+    X(EXISTING_ACID, "existing_acid", "mol m-3")                                                                         \
+    X(EXISTING_ACID_MOST, "existing_acid_most", "mol m-3")                                                               \
+    X(EXISTING_CALCIUM, "existing_calcium", "mol m-3")                                                                   \
+    X(EXISTING_PH, "existing_ph", "1")                                                                                   \
+    X(EXISTING_SUSPENDED_SHARE, "existing_suspended_share", "1")                                                         \
+    X(EXISTING_FERMENTED, "existing_fermented", "mol m-3")                                                               \
+    X(EXISTING_CARBONATE, "existing_carbonate", "mol m-3")                                                               \
+    X(EXISTING_NITROGEN, "existing_nitrogen", "mol m-3")                                                                 \
+    X(EXISTING_SLOW_FEED, "existing_slow_feed", "kg m-3")                                                                \
+    X(EXISTING_CELLS_LIVE, "existing_cells_live", "kg m-3")                                                              \
+    X(EXISTING_CELLS_ASLEEP, "existing_cells_asleep", "kg m-3")                                                          \
     X(SPOON_ERROR, "spoon_error", "1")
 
 enum constant_id {

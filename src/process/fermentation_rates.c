@@ -13,13 +13,9 @@
 #define REFERENCE_K 303.15
 #define EDGE_K 0.1         /* K over which growth fades in at a cardinal temperature, so that the law has no corner */
 #define EDGE_PH 0.02
-#define DEADLY_HEAT 3.0    /* K above the highest temperature of growth where half of the death rate is reached; estimate */
 #define DEADLY_HEAT_STEP 1.0
-#define DEADLY_PH 0.7      /* above the highest pH of growth, likewise; estimate: growth ends near 12, death comes at 13 */
 #define DEADLY_PH_STEP 0.15
-#define ENZYMES_K 338.15   /* where half of what opens up feed is destroyed by heat; estimate */
 #define ENZYMES_K_STEP 3.0
-#define ENZYMES_PH 12.0    /* and by alkali; estimate */
 #define ENZYMES_PH_STEP 0.2
 #define CELLS_PER_EXTENT 6.0 /* of the growth reaction */
 #define HEXOSE_PER_CELL (5.0 / 6.0) /* built into it */
@@ -74,9 +70,9 @@ void fermentation_factors_at(struct temperature_factors *at, const double *k)
     double inverse = 1.0 / T - 1.0 / REFERENCE_K;
     at->cell_growth = cardinal_temperature(T, k, K_CELL_TEMPERATURE_LOWEST);
     at->spoiler_growth = cardinal_temperature(T, k, K_SPOILER_TEMPERATURE_LOWEST);
-    at->feeding = exp(-k[K_FEED_ACTIVATION] / GAS_CONSTANT * inverse) * step_up(ENZYMES_K - T, ENZYMES_K_STEP);
+    at->feeding = exp(-k[K_FEED_ACTIVATION] / GAS_CONSTANT * inverse) * step_up(k[K_FEED_ENZYMES_HEAT] - T, ENZYMES_K_STEP);
     at->cell_loss = k[K_CELL_DECAY_RATE_30C] * exp(-k[K_CELL_DECAY_ACTIVATION] / GAS_CONSTANT * inverse) +
-                    k[K_CELL_DEATH_RATE] * step_up(T - k[K_CELL_TEMPERATURE_HIGHEST] - DEADLY_HEAT, DEADLY_HEAT_STEP);
+                    k[K_CELL_DEATH_RATE] * step_up(T - k[K_CELL_TEMPERATURE_HIGHEST] - k[K_CELL_DEADLY_HEAT], DEADLY_HEAT_STEP);
 }
 
 void fermentation_prepare(struct liquor *liquor)
@@ -86,9 +82,9 @@ void fermentation_prepare(struct liquor *liquor)
     liquor->cell_vigour = liquor->at.cell_growth * cardinal_ph(ph, k, K_CELL_PH_LOWEST);
     liquor->spoiler_vigour = liquor->at.spoiler_growth * cardinal_ph(ph, k, K_SPOILER_PH_LOWEST);
     liquor->cell_loss =
-        liquor->at.cell_loss + k[K_CELL_DEATH_RATE] * step_up(ph - k[K_CELL_PH_HIGHEST] - DEADLY_PH, DEADLY_PH_STEP);
+        liquor->at.cell_loss + k[K_CELL_DEATH_RATE] * step_up(ph - k[K_CELL_PH_HIGHEST] - k[K_CELL_DEADLY_PH], DEADLY_PH_STEP);
     liquor->spoiler_loss =
-        liquor->at.cell_loss + k[K_CELL_DEATH_RATE] * step_up(ph - k[K_SPOILER_PH_HIGHEST] - DEADLY_PH, DEADLY_PH_STEP);
+        liquor->at.cell_loss + k[K_CELL_DEATH_RATE] * step_up(ph - k[K_SPOILER_PH_HIGHEST] - k[K_CELL_DEADLY_PH], DEADLY_PH_STEP);
 }
 
 /* ---- feed -------------------------------------------------------------------------------------------------------- */
@@ -99,7 +95,7 @@ static double opening(const struct liquor *l)
     double cells = MOLAR_CELLS * at_least_zero(l->concentration[S_CELLS] + l->concentration[S_SPOILERS]);
     double own = l->k[K_FEED_OWN_SHARE];
     return l->at.feeding * (own + (1.0 - own) * cells / (cells + l->k[K_FEED_CELLS_HALF])) *
-           step_up(ENZYMES_PH - l->ions.ph, ENZYMES_PH_STEP);
+           step_up(l->k[K_FEED_ENZYMES_PH] - l->ions.ph, ENZYMES_PH_STEP);
 }
 
 double ferment_fast_feed(const struct liquor *l)

@@ -7,7 +7,6 @@
 
 #define GENTLE_STIR_TIME 60.0 /* s, when the scenario does not say */
 #define WHIP_TIME 300.0
-#define RACK_LIQUOR_PER_BED 2.0 /* m3 of liquor lost with a m3 of bed, when the scenario does not say; estimate */
 
 /* A row of /events as it is filled: what was there before, then what is there after. */
 struct event_row {
@@ -180,7 +179,7 @@ static void skim(struct vat *vat, struct event_row *row)
 static void rack(struct vat *vat, const struct event_spec *spec, struct event_row *row)
 {
     double bed = observe_bed_depth(vat) * vat->settings.area;
-    double volume = isnan(spec->volume) ? RACK_LIQUOR_PER_BED * bed : spec->volume;
+    double volume = isnan(spec->volume) ? vat->constants[K_RACK_LIQUOR_PER_BED] * bed : spec->volume;
     volume = fmin(volume, 0.9 * vat->liquor.volume);
     row->water = -volume;
     vat_take_liquor(vat, FLOW_RACKED, volume / vat->liquor.volume, NULL);

@@ -13,11 +13,8 @@
 #include <string.h>
 
 #define DIPPINGS_MOST 64
+#define STRIP_STEP_V 0.01       /* over which stripping sets in, so that it has no corner */
 #define HALF_TIME_FABRIC 0.150  /* kg/m2 at which a fibre's half-time is given */
-#define BED_TOUCHED_SHARE 0.33  /* of the depth: a deeper bed is touched by cloth; common practice, no source */
-#define FILM_BROKEN 0.8         /* share of the film that cloth going in breaks up; estimate */
-#define OVER_REDUCED_ORP_FOR_CLOTH 0.75 /* V below zero at which a liquor strips; common practice, no source */
-#define DISPLACED_PER_KG 1.3e-3 /* m3 of liquor that a kg of wet cloth pushes up; estimate */
 
 struct status cloth_prepare(struct vat *vat)
 {
@@ -200,7 +197,7 @@ static void open_zone(struct vat *vat, struct dipping *d, int zone, double mass,
         .cap = fibre->cap.nominal,
         .rate_30C = M_LN2 / half_time,
         .loaded = loaded,
-        .displaced = mass * zone_share(vat, d->kind, zone) * DISPLACED_PER_KG,
+        .displaced = mass * zone_share(vat, d->kind, zone) * vat->constants[K_CLOTH_DISPLACEMENT],
     };
     for (int r = 0; r < 3; r++) {
         if (strcmp(fibre->ph_response, responses[r]) == 0) {
@@ -251,7 +248,7 @@ bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
         open_zone(vat, d, zone, mass, loaded[zone] * MOLAR_INDIGOTIN / zone_mass, dry);
     }
     vat_resuspend(vat, vat->constants[K_RESUSPEND_DIP]);
-    vat_move(vat, S_INDIGO_FILM, S_INDIGO_SUSPENDED, FILM_BROKEN * vat->amount[S_INDIGO_FILM]);
+    vat_move(vat, S_INDIGO_FILM, S_INDIGO_SUSPENDED, vat->constants[K_FILM_BROKEN_BY_CLOTH] * vat->amount[S_INDIGO_FILM]);
     return true;
 }
 
@@ -259,7 +256,7 @@ bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
 static double strip(struct vat *vat, struct dipping *d)
 {
     double orp = observe_orp(&vat->liquor);
-    double over = 1.0 / (1.0 + exp((orp + OVER_REDUCED_ORP_FOR_CLOTH) / 0.01));
+    double over = 1.0 / (1.0 + exp((orp - vat->constants[K_ORP_OVER_REDUCED]) / STRIP_STEP_V));
     double share = over * vat->constants[K_STRIP_LOSS_PER_DIP];
     double total = 0.0;
     for (int i = 0; i < d->count; i++) {
@@ -332,7 +329,7 @@ struct status cloth_take_out(struct vat *vat, int dipping)
     const struct event_spec *spec = &vat->scenario->events[d->event];
     const struct fibre *fibre = fibre_of(vat, d->kind);
     const struct piece *first = &vat->pieces[vat->group_pieces[d->first]];
-    bool touched = observe_bed_depth(vat) / vat->liquor.height > BED_TOUCHED_SHARE;
+    bool touched = observe_bed_depth(vat) / vat->liquor.height > vat->constants[K_BED_TOUCH_DEPTH];
     double mass = 0.0;
     double before = 0.0;
     for (int i = 0; i < d->count; i++) {

@@ -7,7 +7,6 @@
 
 #include <math.h>
 
-#define INDIGO_IN_LEAF 0.8 /* share; estimate */
 #define OXYGEN_IN_AIR 0.2095
 #define HOTTEST_FOR_OXYGEN 333.15 /* K; hotter water is taken to hold as little oxygen as at 60 degC */
 
@@ -96,7 +95,7 @@ void vat_add_dose(struct vat *vat, const struct dose *dose, double temperature_K
     if (m->dry_powder) {
         vat_flow(vat, flow, S_INDIGO_DRY, indigo);
     } else {
-        double sinking = m->slow_feed > 0.0 ? INDIGO_IN_LEAF : 0.0; /* dye of composted leaf sinks with its leaf */
+        double sinking = m->slow_feed > 0.0 ? vat->constants[K_LEAF_INDIGO_SINKING] : 0.0; /* dye of composted leaf sinks with its leaf */
         vat_flow(vat, flow, S_INDIGO_BED, sinking * indigo);
         vat_flow(vat, flow, S_PARTICLES_BED, sinking * indigo);
         vat_flow(vat, flow, S_INDIGO_SUSPENDED, (1.0 - sinking) * indigo);

@@ -4,7 +4,6 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-#define DEEP_BED 0.33 /* of the depth; common practice, no source */
 
 struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...)
 {
@@ -55,7 +54,7 @@ struct status vat_watch(struct vat *vat, const double *row)
         RETURN_IF_FAILED(vat_note(vat, state_notes[state].kind, "%s",
                                   vat->ferments && live_notes[state] != NULL ? live_notes[state] : state_notes[state].text));
     }
-    if (!vat->bed_told && row[SERIES_BED_SHARE] > DEEP_BED) {
+    if (!vat->bed_told && row[SERIES_BED_SHARE] > vat->constants[K_BED_TOUCH_DEPTH]) {
         vat->bed_told = true;
         return vat_note(vat, NOTE_WARNING, "the bed takes a third of the depth: hang cloth high, or rack the bed off");
     }

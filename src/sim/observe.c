@@ -21,7 +21,6 @@
 #define STILL_DISSOLVING 2.0 /* mol/m3 of lime in suspension: it has only just gone in */
 #define LIME_HEAVY_PH 12.3     /* brought to 25 degC */
 #define PH_PER_KELVIN 0.033    /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
-#define OVER_REDUCED_ORP (-0.75)
 #define TIRED_LEUCO_SHARE 0.4
 #define COLD_K 288.15
 #define FREEZING_K 273.65
@@ -142,7 +141,7 @@ enum vat_state observe_state(const struct vat *vat)
         if (observe_suspended_mass(vat) / l->volume > CLOUDY) {
             return VAT_STIRRED_UP;
         }
-        if (orp < OVER_REDUCED_ORP) {
+        if (orp < k[K_ORP_OVER_REDUCED]) {
             return VAT_OVER_REDUCED;
         }
         if (l->temperature_K < COLD_K) {

@@ -11,20 +11,8 @@
 
 #include <math.h>
 
-#define MOST_ACID 200.0     /* mol/m3: about 18 g/L of sugar spent; more says that the lime is out of reach; estimate */
-#define USUAL_ACID 60.0     /* mol/m3 of charge in a liquor whose pH was not read; estimate */
-#define USUAL_CALCIUM 45.0  /* mol/m3 dissolved in a liquor without solid lime; estimate */
-#define USUAL_PH 10.6       /* of a rested vat whose pH was not read and whose lime is gone; common practice, no source */
-/* Of a vat in which cells live. The last dyer's alkali is found from the pH. */
-#define USUAL_FERMENTED 40.0  /* mol/m3 of lactate and acetate; estimate */
-#define USUAL_CARBONATE 100.0 /* mol/m3, about 10 g/L of soda; estimate */
-#define USUAL_NITROGEN 2.0    /* mol/m3; estimate */
-#define USUAL_SLOW_FEED 1.5   /* kg/m3 of bran not yet opened up; estimate */
-#define LIVE_CELLS 0.08       /* kg/m3 where the liquor shows leuco; estimate */
-#define SLEEPING_CELLS 0.02   /* kg/m3 where it shows none; estimate */
-#define STILL_SUSPENDED 0.1 /* share of the unreduced indigo that a rested vat keeps in suspension; estimate */
-
 struct search {
+    const double *k; /* the model's constants */
     const struct speciation_constants *constants;
     struct liquor_totals totals;
 };
@@ -71,25 +59,25 @@ static double measure_saturated_ph(const struct search *search)
 static bool saturated_acid(const struct existing_vat *vat, struct search *search)
 {
     if (isnan(vat->ph)) {
-        search->totals.acid = USUAL_ACID;
+        search->totals.acid = search->k[K_EXISTING_ACID];
         return true;
     }
-    (void)solve(search, &search->totals.acid, 2.0 * MOST_ACID, vat->ph, true, measure_saturated_ph);
-    return search->totals.acid <= MOST_ACID;
+    (void)solve(search, &search->totals.acid, 2.0 * search->k[K_EXISTING_ACID_MOST], vat->ph, true, measure_saturated_ph);
+    return search->totals.acid <= search->k[K_EXISTING_ACID_MOST];
 }
 
 static void find_acid_and_calcium(const struct existing_vat *vat, struct search *search)
 {
     const double most = 1000.0;
     bool acid_known = !isnan(search->totals.acid);
-    double ph = isnan(vat->ph) ? USUAL_PH : vat->ph;
+    double ph = isnan(vat->ph) ? search->k[K_EXISTING_PH] : vat->ph;
     if (vat->lime_solid > 0.0 && (acid_known ? isnan(vat->ph) : saturated_acid(vat, search))) {
         (void)solve(search, &search->totals.calcium, most, 1.0, false, measure_saturation);
     } else if (acid_known || vat->lime_solid > 0.0) {
-        search->totals.acid = acid_known ? search->totals.acid : USUAL_ACID;
+        search->totals.acid = acid_known ? search->totals.acid : search->k[K_EXISTING_ACID];
         (void)solve(search, &search->totals.calcium, most, ph, false, measure_ph);
     } else {
-        search->totals.calcium = USUAL_CALCIUM;
+        search->totals.calcium = search->k[K_EXISTING_CALCIUM];
         (void)solve(search, &search->totals.acid, most, ph, true, measure_ph);
     }
 }
@@ -98,9 +86,9 @@ static void find_acid_and_calcium(const struct existing_vat *vat, struct search 
 static void find_alkali(const struct existing_vat *vat, double usual_ph, struct search *search)
 {
     if (isnan(search->totals.acid)) {
-        search->totals.acid = USUAL_FERMENTED;
+        search->totals.acid = search->k[K_EXISTING_FERMENTED];
     }
-    search->totals.carbon = USUAL_CARBONATE;
+    search->totals.carbon = search->k[K_EXISTING_CARBONATE];
     (void)solve(search, &search->totals.alkali, 1000.0, isnan(vat->ph) ? usual_ph : vat->ph, false, measure_ph);
 }
 
@@ -123,7 +111,8 @@ struct status vat_fill_existing(struct vat *vat)
                                                k[K_GLUCOSE_PK], k[K_HEXOSE_PK_SLOPE], k[K_CALCIUM_HEXOSE_LOGK]};
     struct speciation_constants constants;
     speciation_constants_at(&parameters, existing->temperature_K, &constants);
-    struct search search = {.constants = &constants,
+    struct search search = {.k = k,
+                            .constants = &constants,
                             .totals = {.acid = existing->acid / volume,
                                        .leuco = leuco / volume,
                                        .fructose = 0.5 * existing->hexose / volume,
@@ -144,16 +133,16 @@ struct status vat_fill_existing(struct vat *vat)
     const enum flow flow = FLOW_INITIAL;
     double acid = search.totals.acid * volume;
     if (vat->ferments) {
-        double cells = leuco > 0.0 ? LIVE_CELLS : SLEEPING_CELLS;
+        double cells = leuco > 0.0 ? k[K_EXISTING_CELLS_LIVE] : k[K_EXISTING_CELLS_ASLEEP];
         vat_flow(vat, flow, S_ALKALI, search.totals.alkali * volume);
         vat_flow(vat, flow, S_CARBON, search.totals.carbon * volume);
         vat_flow(vat, flow, S_CELLS, cells * volume / MOLAR_CELLS);
-        vat_flow(vat, flow, S_NITROGEN, USUAL_NITROGEN * volume);
-        vat_flow(vat, flow, S_FEED_SLOW, USUAL_SLOW_FEED * volume / MOLAR_FEED);
+        vat_flow(vat, flow, S_NITROGEN, k[K_EXISTING_NITROGEN] * volume);
+        vat_flow(vat, flow, S_FEED_SLOW, k[K_EXISTING_SLOW_FEED] * volume / MOLAR_FEED);
     }
     double lactate = vat->ferments ? acid : acid * (2.0 * k[K_ACID_PER_HEXOSE] - 2.0) / k[K_ACID_PER_HEXOSE];
     double unreduced = existing->indigotin - leuco;
-    double suspended = existing->age > 0.0 ? STILL_SUSPENDED * unreduced : unreduced;
+    double suspended = existing->age > 0.0 ? k[K_EXISTING_SUSPENDED_SHARE] * unreduced : unreduced;
     double sediment = (existing->lime_solid + existing->chalk) / volume;
     double held = leuco * k[K_LEUCO_HELD_BY_LIME] * sediment / (1.0 + k[K_LEUCO_HELD_BY_LIME] * sediment);
     double reserve = (vat->ferments ? 0.0 : k[K_RESERVE_SHARE]) * acid / k[K_ACID_PER_HEXOSE] *
