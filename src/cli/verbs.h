@@ -11,6 +11,8 @@ extern const struct verb verb_show;
 extern const struct verb verb_export;
 extern const struct verb verb_processes;
 extern const struct verb verb_materials;
+extern const struct verb verb_compare;
+extern const struct verb verb_capacity;
 
 #define DEFAULT_MODEL "sugar-lime"
 

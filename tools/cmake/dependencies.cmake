@@ -13,6 +13,10 @@ pkg_check_modules(LIBMD REQUIRED IMPORTED_TARGET libmd)
 add_library(vatcast_libmd INTERFACE)
 target_link_libraries(vatcast_libmd INTERFACE PkgConfig::LIBMD)
 
+pkg_check_modules(CJSON REQUIRED IMPORTED_TARGET libcjson)
+add_library(vatcast_cjson INTERFACE)
+target_link_libraries(vatcast_cjson INTERFACE PkgConfig::CJSON)
+
 # UDUNITS-2 comes without a pkg-config file on Debian.
 find_path(UDUNITS2_INCLUDE_DIR udunits2.h PATH_SUFFIXES udunits2 REQUIRED)
 find_library(UDUNITS2_LIBRARY udunits2 REQUIRED)
