@@ -13,6 +13,8 @@ extern const struct verb verb_report;
 extern const struct verb verb_plot;
 extern const struct verb verb_processes;
 extern const struct verb verb_materials;
+extern const struct verb verb_compare;
+extern const struct verb verb_capacity;
 
 #define DEFAULT_MODEL "sugar-lime"
 

@@ -1,0 +1,39 @@
+/* compare_figures.c: see compare_figures.h. */
+#include "cli/compare_figures.h"
+
+#include "cli/summary_words.h"
+#include "sim/series.h"
+
+#include <math.h>
+#include <stdio.h>
+
+const struct compare_figure compare_figures[COMPARE_FIGURE_COUNT] = {
+#define COMPARE_FIGURE_ROW(key, unit, label, decimals, value) {key, unit, label, decimals},
+    COMPARE_FIGURES(COMPARE_FIGURE_ROW)
+#undef COMPARE_FIGURE_ROW
+};
+
+void compare_figures_of(const struct outcome *o, double values[COMPARE_FIGURE_COUNT])
+{
+    int i = 0;
+#define COMPARE_FIGURE_VALUE(key, unit, label, decimals, value) values[i++] = (value);
+    COMPARE_FIGURES(COMPARE_FIGURE_VALUE)
+#undef COMPARE_FIGURE_VALUE
+}
+
+void compare_failure(const struct outcome *o, char *text, size_t size)
+{
+    char state[WORD_SIZE];
+    word_of_list(STATE_WORDS, o->failed_state, state);
+    if (isnan(o->failed_at)) {
+        (void)snprintf(text, size, "never");
+    } else if (!o->was_ready) {
+        (void)snprintf(text, size, "never ready: %s", state);
+    } else if (o->failed_for >= 172800.0) {
+        (void)snprintf(text, size, "day %.0f: %s, for %.0f days", floor(o->failed_at / 86400.0) + 1.0, state,
+                       o->failed_for / 86400.0);
+    } else {
+        (void)snprintf(text, size, "day %.0f: %s, for %.0f h", floor(o->failed_at / 86400.0) + 1.0, state,
+                       fmax(1.0, o->failed_for / 3600.0));
+    }
+}

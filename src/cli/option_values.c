@@ -1,0 +1,90 @@
+/* option_values.c: see option_values.h. */
+#include "cli/option_values.h"
+
+#include "cli/verbs.h"
+#include "scenario/quantity.h"
+#include "scenario/words.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct status option_quantity(const struct call *call, const char *name, const char *si_unit, double least, double most,
+                              const char *example, double *value)
+{
+    const char *text = option_value(call, name, NULL);
+    if (text == NULL) {
+        return status_ok();
+    }
+    struct quantities *quantities;
+    char unit[32];
+    double read = 0.0;
+    RETURN_IF_FAILED(quantities_open(&quantities));
+    enum quantity_result result = quantity_read(quantities, text, si_unit, &read, unit, sizeof unit);
+    quantities_close(quantities);
+    if (result != QUANTITY_OK || !(read >= least && read <= most)) {
+        return status_fail(STATUS_USAGE, "'--%s=%.40s' will not do; expected it as --%s '%s', within reason", name,
+                           text, name, example);
+    }
+    *value = read;
+    return status_ok();
+}
+
+struct status option_whole(const struct call *call, const char *name, int least, int most, int *value)
+{
+    const char *text = option_value(call, name, NULL);
+    if (text == NULL) {
+        return status_ok();
+    }
+    char *end;
+    long read = strtol(text, &end, 10);
+    if (end == text || *end != '\0' || read < least || read > most) {
+        return status_fail(STATUS_USAGE, "'--%s=%.40s' will not do; expected a whole number from %d to %d", name, text,
+                           least, most);
+    }
+    *value = (int)read;
+    return status_ok();
+}
+
+struct status option_word(const struct call *call, const char *name, const char *const *words, int *index)
+{
+    const char *text = option_value(call, name, NULL);
+    if (text == NULL) {
+        return status_ok();
+    }
+    int found = word_index(text, words);
+    if (found < 0) {
+        char list[200];
+        word_list(words, list, sizeof list);
+        return status_fail(STATUS_USAGE, "'--%s=%.40s' is not known; expected %s", name, text, list);
+    }
+    *index = found;
+    return status_ok();
+}
+
+struct status option_shade(const struct call *call, const char *name, enum shade *shade)
+{
+    const char *text = option_value(call, name, NULL);
+    if (text != NULL && !shade_for_word(text, shade)) {
+        return status_fail(STATUS_USAGE,
+                           "'--%s=%.40s' is no shade; expected palest, pale, light, mid, dark, navy or near black",
+                           name, text);
+    }
+    return status_ok();
+}
+
+struct status option_scenario(const struct call *call, const char *path, struct scenario *scenario)
+{
+    const char **overrides = calloc(call->given_count + 1, sizeof *overrides);
+    if (overrides == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to read the command line");
+    }
+    size_t count = 0;
+    for (size_t i = 0; i < call->given_count; i++) {
+        if (strcmp(call->given[i].spec->name, "set") == 0) {
+            overrides[count++] = call->given[i].value;
+        }
+    }
+    struct status status = load_scenario(call, path, overrides, count, scenario);
+    free(overrides);
+    return status;
+}

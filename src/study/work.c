@@ -1,0 +1,288 @@
+/* work.c: see work.h. */
+#include "study/work.h"
+
+#include "sim/series.h"
+#include "study/variant.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SWATCH_MASS 1e-3       /* kg: too little to be felt by the vat */
+#define HEATER_PER_VOLUME 20e3 /* W/m3 where the vessel has no heater of its own: 20 L take 400 W; estimate */
+#define RECORD_SHORT 300.0     /* s */
+#define RECORD_LONG 1800.0     /* s, for runs beyond three days */
+#define DAYS_SHORT 3.0
+#define DEFAULT_SOAK 480.0 /* s; practice: 8 min */
+#define LEAST_START 7200.0 /* s: a fresh vat is left alone so long */
+#define FEED_DELAY 600.0   /* s after the last load came out */
+#define STIR_TIME 120.0    /* s */
+#define CARE_LEAD 5400.0   /* s before a session: warm, fill up, lime */
+
+double work_end(const struct work_plan *plan)
+{
+    return plan->begin + (plan->sessions - 1) * plan->session_every + (plan->loads - 1) * plan->every + plan->soak;
+}
+
+double work_cloth_dips(const struct work_plan *plan)
+{
+    return plan->load * plan->loads * plan->sessions;
+}
+
+/* ---- laying out ------------------------------------------------------------------------------------------------- */
+
+/* The first material that brings this and little else; -1: none. */
+static int find_material(const struct model *model, const char *kind, const char *name)
+{
+    int found = -1;
+    for (size_t i = 0; i < model->material_count; i++) {
+        if (strcmp(model->materials[i].name, name) == 0) {
+            return (int)i;
+        }
+        if (found < 0 && strcmp(model->materials[i].kind, kind) == 0) {
+            found = (int)i;
+        }
+    }
+    return found;
+}
+
+static struct status add_dose(struct scenario *variant, double at, int material, double mass, double below_ph)
+{
+    if (material < 0 || !(mass > 0.0)) {
+        return status_ok();
+    }
+    struct event_spec event = event_at(ACTION_ADD, at);
+    event.dose.material = material;
+    event.dose.mass = mass;
+    if (below_ph > 0.0) {
+        event.instrument = INSTRUMENT_METER;
+        event.condition_count = 1;
+        event.conditions[0] = (struct condition){.observable = OBSERVE_PH, .comparison = LESS, .value = below_ph};
+    }
+    return variant_add_event(variant, &event);
+}
+
+static struct status add_stir(struct scenario *variant, double at)
+{
+    struct event_spec event = event_at(ACTION_STIR, at);
+    event.stir = STIR_GENTLE;
+    event.duration = STIR_TIME;
+    return variant_add_event(variant, &event);
+}
+
+/* Warm, filled up and limed where it wants lime, an hour and a half before a session. */
+static struct status add_care(struct scenario *variant, const struct work_plan *plan, double begin)
+{
+    double at = begin - CARE_LEAD;
+    struct event_spec fill = event_at(ACTION_TOP_UP, at);
+    fill.to_volume = plan->volume;
+    fill.temperature_K = plan->warmth_K;
+    RETURN_IF_FAILED(variant_add_event(variant, &fill));
+    int lime = find_material(&variant->model, "lime", "slaked lime");
+    RETURN_IF_FAILED(add_dose(variant, at + 60.0, lime, plan->lime * plan->volume, WORK_LIME_PH));
+    RETURN_IF_FAILED(add_stir(variant, at + 120.0));
+    struct event_spec warm = event_at(ACTION_HEAT, at);
+    warm.temperature_K = plan->warmth_K;
+    warm.power = variant->vessel.heater_power > 0.0 ? variant->vessel.heater_power : HEATER_PER_VOLUME * plan->volume;
+    return variant_add_event(variant, &warm);
+}
+
+static struct status add_dip(struct scenario *variant, const struct work_plan *plan, double at, int kind, int piece)
+{
+    struct event_spec event = event_at(ACTION_DIP, at);
+    event.cloth = kind;
+    event.pieces = 1;
+    event.first_piece = piece;
+    event.soak = plan->soak;
+    event.air = fmax(60.0, fmin(900.0, 2.0 * plan->every - plan->soak - 60.0));
+    event.dips = 1;
+    event.wring = WRING_HAND;
+    return variant_add_event(variant, &event);
+}
+
+/* Two sets of cloth take turns, so that each airs while the other soaks. */
+static int piece_of_load(const struct work_plan *plan, int load)
+{
+    int set = load % 2;
+    int dip = load / 2;
+    return 2 * (dip / plan->dips_per_piece) + set + 1;
+}
+
+static struct status add_cloth(struct scenario *variant, const struct work_plan *plan)
+{
+    struct cloth_kind cloth = variant->cloth[plan->kind];
+    int total = plan->loads * plan->sessions;
+    (void)snprintf(cloth.name, sizeof cloth.name, "load");
+    cloth.each = plan->load;
+    cloth.count = piece_of_load(plan, total - 1) + 1;
+    RETURN_IF_FAILED(variant_add_cloth(variant, &cloth));
+    (void)snprintf(cloth.name, sizeof cloth.name, "swatch of the study");
+    cloth.each = SWATCH_MASS;
+    cloth.count = total;
+    return variant_add_cloth(variant, &cloth);
+}
+
+static struct status lay_out(struct scenario *variant, const struct work_plan *plan)
+{
+    variant_clear_work(variant, plan->begin);
+    variant_read_truly(variant);
+    variant->lasts = work_end(plan) + plan->after;
+    variant->record_every = variant->lasts > DAYS_SHORT * 86400.0 ? RECORD_LONG : RECORD_SHORT;
+    RETURN_IF_FAILED(add_cloth(variant, plan));
+    int load_kind = (int)variant->cloth_count - 2;
+    int swatch_kind = (int)variant->cloth_count - 1;
+    int sugar = find_material(&variant->model, "sugar", "fructose");
+    for (int session = 0; session < plan->sessions; session++) {
+        double begin = plan->begin + session * plan->session_every;
+        if (session > 0) {
+            RETURN_IF_FAILED(add_care(variant, plan, begin));
+        }
+        for (int i = 0; i < plan->loads; i++) {
+            int load = session * plan->loads + i;
+            RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, swatch_kind, load + 1));
+            if (plan->load > 0.0) {
+                RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, load_kind, piece_of_load(plan, load)));
+            }
+        }
+        double out = begin + (plan->loads - 1) * plan->every + plan->soak;
+        RETURN_IF_FAILED(add_dose(variant, out + FEED_DELAY, sugar, plan->sugar * plan->volume, 0.0));
+        RETURN_IF_FAILED(add_stir(variant, out + FEED_DELAY + 120.0));
+    }
+    return status_ok();
+}
+
+/* ---- reading ---------------------------------------------------------------------------------------------------- */
+
+static bool is_workable(int state)
+{
+    return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED;
+}
+
+static struct status read_loads(const struct scenario *variant, const struct work_plan *plan, struct work_done *done)
+{
+    const struct table *dips = &done->result.dips;
+    const struct column *kind = table_column(dips, "kind");
+    const struct column *time = table_column(dips, "time");
+    const struct column *sorbed = table_column(dips, "sorbed");
+    const struct column *carried = table_column(dips, "carried");
+    const struct column *leuco = table_column(dips, "leuco");
+    const struct column *when = table_column(&done->result.series, "time");
+    const struct column *state = table_column(&done->result.series, "state");
+    int most = plan->loads * plan->sessions;
+    done->loads = calloc((size_t)most + 1, sizeof *done->loads);
+    if (done->loads == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to read what was dyed");
+    }
+    size_t at = 0;
+    for (size_t row = 0; row < dips->rows && done->count < most; row++) {
+        if ((int)kind->values[row] != (int)variant->cloth_count - 1) {
+            continue;
+        }
+        while (at + 1 < done->result.series.rows && when->values[at + 1] < time->values[row]) {
+            at++;
+        }
+        int now = (int)state->values[at];
+        done->loads[done->count++] = (struct load_found){
+            .time = time->values[row],
+            .taken = 1e-3 * (sorbed->values[row] + carried->values[row]),
+            .leuco = leuco->values[row],
+            .state = now,
+            .workable = is_workable(now),
+        };
+    }
+    return status_ok();
+}
+
+struct status work_run(const struct scenario *scenario, const struct work_plan *plan, const struct run_options *options,
+                       struct work_done *done)
+{
+    *done = (struct work_done){0};
+    if (plan->loads < 1 || plan->sessions < 1 || plan->loads * plan->sessions > WORK_LOADS_MOST) {
+        return status_fail(STATUS_LIMIT, "%d sessions of %d loads are too many; expected at most %d loads in all",
+                           plan->sessions, plan->loads, WORK_LOADS_MOST);
+    }
+    struct scenario variant;
+    RETURN_IF_FAILED(variant_make(scenario, &variant));
+    struct status status = lay_out(&variant, plan);
+    if (status_is_ok(&status)) {
+        status = run_scenario(&variant, options, &done->result);
+        if (status_is_ok(&status)) {
+            status = read_loads(&variant, plan, done);
+        }
+    }
+    scenario_free(&variant);
+    if (!status_is_ok(&status)) {
+        work_free(done);
+    }
+    return status;
+}
+
+void work_free(struct work_done *done)
+{
+    free(done->loads);
+    result_free(&done->result);
+    *done = (struct work_done){0};
+}
+
+/* ---- what the scenario decides ---------------------------------------------------------------------------------- */
+
+/* The first dip of a cloth in the calendar, or NULL. Dips that follow other events have no time of their own. */
+static const struct event_spec *first_dip(const struct scenario *scenario, int kind)
+{
+    const struct event_spec *first = NULL;
+    for (size_t i = 0; i < scenario->event_count; i++) {
+        const struct event_spec *event = &scenario->events[i];
+        if (event->action == ACTION_DIP && event->cloth == kind && event->timing != TIMING_AFTER &&
+            (first == NULL || event->at < first->at)) {
+            first = event;
+        }
+    }
+    return first;
+}
+
+/* Row of the series where work may begin. */
+static size_t begin_row(const struct result *result, double first)
+{
+    const struct column *time = table_column(&result->series, "time");
+    const struct column *state = table_column(&result->series, "state");
+    size_t row = 0;
+    while (row + 1 < result->series.rows &&
+           (isfinite(first) ? time->values[row + 1] <= first
+                            : time->values[row] < LEAST_START || !is_workable((int)state->values[row]))) {
+        row++;
+    }
+    return row;
+}
+
+struct status work_plan_from(const struct scenario *scenario, int kind, struct work_plan *plan)
+{
+    const struct event_spec *dip = first_dip(scenario, kind);
+    double first = dip != NULL ? dip->at : INFINITY;
+    struct scenario variant;
+    struct result result;
+    RETURN_IF_FAILED(variant_make(scenario, &variant));
+    variant_clear_work(&variant, first);
+    variant_read_truly(&variant);
+    variant.record_every = RECORD_SHORT;
+    if (isfinite(first)) {
+        variant.lasts = fmax(first, 60.0);
+    }
+    struct status status = run_scenario(&variant, NULL, &result);
+    if (status_is_ok(&status)) {
+        size_t row = begin_row(&result, first);
+        plan->kind = kind;
+        plan->begin = isfinite(first) ? first : table_column(&result.series, "time")->values[row];
+        plan->warmth_K = table_column(&result.series, "temperature")->values[row] + 273.15;
+        plan->volume = table_column(&result.series, "volume")->values[row] * 1e-3;
+        plan->soak = dip != NULL ? dip->soak : DEFAULT_SOAK;
+        if (!isfinite(first) && !is_workable((int)table_column(&result.series, "state")->values[row])) {
+            status = status_fail(STATUS_SCENARIO,
+                                 "the vat of '%.200s' is never ready to dye; see what ails it with 'vatcast run'",
+                                 scenario->path);
+        }
+    }
+    result_free(&result);
+    scenario_free(&variant);
+    return status;
+}
