@@ -1,0 +1,120 @@
+/* variant.c: see variant.h. */
+#include "study/variant.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NEVER 1e12 /* s: later than any scenario ends */
+
+static struct status copy_array(void **to, const void *from, size_t count, size_t size)
+{
+    *to = calloc(count + 1, size);
+    if (*to == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to copy the scenario");
+    }
+    if (count > 0) {
+        memcpy(*to, from, count * size);
+    }
+    return status_ok();
+}
+
+static struct status copy_all(const struct scenario *from, struct scenario *to)
+{
+    const struct model *model = &from->model;
+    void *array;
+#define COPY(field, source, count)                                                                                       \
+    RETURN_IF_FAILED(copy_array(&array, source, count, sizeof *(source)));                                              \
+    to->field = array
+    COPY(charge, from->charge, from->charge_count);
+    COPY(places, from->places, from->place_count);
+    COPY(cloth, from->cloth, from->cloth_count);
+    COPY(events, from->events, from->event_count);
+    COPY(model.materials, model->materials, model->material_count);
+    COPY(model.fibres, model->fibres, model->fibre_count);
+#undef COPY
+    return status_ok();
+}
+
+struct status variant_make(const struct scenario *from, struct scenario *variant)
+{
+    *variant = *from;
+    variant->charge = NULL;
+    variant->places = NULL;
+    variant->cloth = NULL;
+    variant->events = NULL;
+    variant->scenario_text = NULL;
+    variant->model.materials = NULL;
+    variant->model.fibres = NULL;
+    variant->model.model_text = NULL;
+    struct status status = copy_all(from, variant);
+    if (!status_is_ok(&status)) {
+        scenario_free(variant);
+    }
+    return status;
+}
+
+struct event_spec event_at(enum action action, double at)
+{
+    return (struct event_spec){
+        .action = action,
+        .timing = TIMING_AT,
+        .at = at,
+        .after = -1,
+        .dose = {.material = -1, .purity = NAN},
+        .volume = NAN,
+        .to_volume = NAN,
+        .temperature_K = NAN,
+        .power = NAN,
+        .cloth = -1,
+    };
+}
+
+struct status variant_add_event(struct scenario *variant, const struct event_spec *event)
+{
+    struct event_spec *grown = realloc(variant->events, (variant->event_count + 1) * sizeof *grown);
+    if (grown == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for the calendar of a study");
+    }
+    variant->events = grown;
+    variant->events[variant->event_count++] = *event;
+    return status_ok();
+}
+
+struct status variant_add_cloth(struct scenario *variant, const struct cloth_kind *kind)
+{
+    struct cloth_kind *grown = realloc(variant->cloth, (variant->cloth_count + 1) * sizeof *grown);
+    if (grown == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for the cloth of a study");
+    }
+    variant->cloth = grown;
+    variant->cloth[variant->cloth_count++] = *kind;
+    return status_ok();
+}
+
+static bool is_cloth_work(enum action action)
+{
+    return action == ACTION_DIP || action == ACTION_RINSE || action == ACTION_SOUR || action == ACTION_WASH;
+}
+
+void variant_clear_work(struct scenario *variant, double from)
+{
+    for (size_t i = 0; i < variant->event_count; i++) {
+        struct event_spec *event = &variant->events[i];
+        bool follows_work = event->timing == TIMING_AFTER && event->after < 0 && is_cloth_work(event->after_action);
+        if (is_cloth_work(event->action) || follows_work || (event->timing != TIMING_AFTER && event->at >= from)) {
+            *event = event_at(ACTION_READ, NEVER);
+        } else if (event->timing == TIMING_EVERY) {
+            event->until = fmin(event->until, from - 1.0);
+        }
+    }
+}
+
+void variant_read_truly(struct scenario *variant)
+{
+    static const enum constant_id errors[] = {K_STRIP_NOISE, K_METER_NOISE, K_THERMOMETER_NOISE, K_ORP_NOISE};
+    for (size_t i = 0; i < sizeof errors / sizeof errors[0]; i++) {
+        struct constant *constant = &variant->model.constants[errors[i]];
+        constant->low = constant->nominal = constant->high = 0.0;
+    }
+}
