@@ -1,4 +1,5 @@
 /* read_vat.c: the vat of a scenario: vessel, place, water, and what it holds, fresh or already alive. */
+#include "chem/shade.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -201,10 +202,23 @@ static double existing_acid_read(struct reader *reader, const struct setting *gr
     return group_quantity(reader, group, "acid", &form_moles, 0, 10000, NAN);
 }
 
+/* How blue a test strip came out: a shade word or "0.3 %" on weight of fibre; kg/kg, NAN when not given. */
+static double existing_strip_read(struct reader *reader, const struct setting *group)
+{
+    const struct setting *item = setting_find(group, "strip");
+    enum shade shade;
+    if (item != NULL && item->type == SETTING_TEXT && shade_for_word(item->text, &shade)) {
+        double from = shade_owf_from(shade);
+        return shade + 1 < SHADE_COUNT ? 0.5 * (from + shade_owf_from((enum shade)(shade + 1))) : from;
+    }
+    return group_quantity(reader, group, "strip", &form_share, 0, 0.1, NAN);
+}
+
 static void existing_read(struct reader *reader, const struct setting *group)
 {
     static const char *const keys[] = {"temperature", "ph",   "age",   "look", "indigo",  "purity",
-                                       "sugar",       "lime", "chalk", "acid", "residue", NULL};
+                                       "sugar",       "lime", "chalk", "acid", "residue", "idle",
+                                       "strip",       "pinch", "smell", NULL};
     const double most = 1000; /* kg */
     struct existing_vat *existing = &reader->scenario->existing;
     group_check_keys(reader, group, "existing", keys);
@@ -228,6 +242,12 @@ static void existing_read(struct reader *reader, const struct setting *group)
     existing->chalk = group_quantity(reader, group, "chalk", &form_mass, 0, most, 0) / MOLAR_MASS_CHALK;
     existing->acid = existing_acid_read(reader, group);
     existing->residue = group_quantity(reader, group, "residue", &form_mass, 0, most, 0);
+    existing->sugar_known = setting_find(group, "sugar") != NULL;
+    existing->lime_known = setting_find(group, "lime") != NULL;
+    existing->idle = group_quantity(reader, group, "idle", &form_duration, 0, DURATION_MOST_S, NAN);
+    existing->strip = existing_strip_read(reader, group);
+    existing->pinch = (enum pinch_kind)group_word(reader, group, "pinch", pinch_words, PINCH_UNKNOWN);
+    existing->smell = (enum smell_kind)group_word(reader, group, "smell", smell_words, SMELLED_UNKNOWN);
 }
 
 static struct status charge_read(struct reader *reader, const struct setting *list)

@@ -114,6 +114,7 @@ struct status vat_read(struct reader *reader, const struct setting *vat) MUST_US
 struct status places_read(struct reader *reader, const struct setting *vat, const struct setting *root) MUST_USE;
 struct status cloth_read(struct reader *reader, const struct setting *root) MUST_USE;
 struct status calendar_read(struct reader *reader, const struct setting *root) MUST_USE;
+void workshop_read(struct reader *reader, const struct setting *root);
 void conditions_read(struct reader *reader, const struct setting *event, struct event_spec *spec);
 /* model_read with unit definitions that are already open. */
 struct status model_read_with(const struct quantities *quantities, const char *name, const char *base_folder,

@@ -13,7 +13,7 @@
 #define RECORDS_MOST 500000
 
 static const char *const top_keys[] = {"title", "start", "lasts",    "record", "seed",      "rtol",
-                                       "vat",   "cloth", "calendar", "places", "constants", NULL};
+                                       "vat",   "cloth", "calendar", "places", "constants", "workshop", NULL};
 
 void scenario_free(struct scenario *scenario)
 {
@@ -132,6 +132,7 @@ static struct status parts_read(struct reader *reader, const struct setting *roo
     }
     RETURN_IF_FAILED(cloth_read(reader, root));
     RETURN_IF_FAILED(calendar_read(reader, root));
+    workshop_read(reader, root);
     return vat == NULL ? status_ok() : scenario_check(reader, root);
 }
 

@@ -67,6 +67,9 @@ struct dose {
 
 /* A vat that already lives when the scenario starts. Readings are what the dyer last read. */
 enum look_kind { LOOK_UNKNOWN, LOOK_BLUE, LOOK_GREEN, LOOK_FAINT_BRONZE, LOOK_BRONZE, LOOK_COUNT };
+/* What becomes of a pinch of lime strewn on the liquor; a limy liquor leaves it lying. */
+enum pinch_kind { PINCH_UNKNOWN, PINCH_SUCKED_IN, PINCH_SLOW, PINCH_STAYS };
+enum smell_kind { SMELLED_UNKNOWN, SMELLED_FLAT, SMELLED_SWEET, SMELLED_CARAMEL, SMELLED_LIMEY, SMELLED_SOUR };
 
 struct existing_vat {
     bool exists;          /* false: a fresh vat made from `charge` */
@@ -80,6 +83,13 @@ struct existing_vat {
     double chalk;      /* mol CaCO3 undissolved */
     double acid;       /* mol of acid anion charge from spent sugar; NAN: worked out from ph */
     double residue;    /* kg of other insoluble matter in the bed */
+
+    /* What only advice makes use of. */
+    bool sugar_known, lime_known; /* whether the dyer said how much is there, were it none */
+    double idle;                  /* s since it was last worked; NAN */
+    double strip;                 /* kg/kg on a test strip, on weight of fibre; NAN */
+    enum pinch_kind pinch;
+    enum smell_kind smell;
 };
 
 /* ---- cloth -------------------------------------------------------------------------------------------------- */
@@ -186,6 +196,48 @@ struct event_spec {
     enum wring_kind wring;
 };
 
+/* ---- a class or an open day ----------------------------------------------------------------------------------- */
+
+#define ARRIVALS_MOST 48
+#define BREAKS_MOST 12
+#define VATS_MOST 24
+#define AT_ONCE_MOST 12
+
+struct arrival {
+    double at;   /* s from start */
+    int people;
+    double over; /* s: they come at any moment of this span; 0: all at once */
+};
+
+struct pause {
+    double at, lasts; /* s from start, s: no cloth goes in */
+};
+
+struct workshop {
+    bool exists;
+    int cloth;              /* index into scenario.cloth */
+    int people;             /* in all, the sum over arrivals */
+    int pieces;             /* of each person */
+    int dips;               /* of each piece */
+    int vats;               /* like the scenario's */
+    int at_once;            /* pieces in a vat at a time */
+    double opens, closes;   /* s from start: first and last moment at which cloth goes in */
+    double soak, air;       /* s */
+    double handling;        /* s a place is taken besides the soak: opening, sliding in, squeezing */
+    enum wring_kind wring;
+    int helpers;            /* 0: people dip by themselves */
+    double help;            /* s of a helper at each dip */
+    int lines;              /* pieces that can hang at once; 0: no want of lines */
+    int tubs;               /* pieces that can be rinsed at once at the end; 0: not rinsed here */
+    double rinse;           /* s */
+    double wait_most;       /* s: a wait for a place that is still agreeable */
+    int replications;
+    struct arrival arrivals[ARRIVALS_MOST];
+    int arrival_count;
+    struct pause breaks[BREAKS_MOST];
+    int break_count;
+};
+
 /* ---- the whole ---------------------------------------------------------------------------------------------- */
 
 struct scenario {
@@ -210,6 +262,7 @@ struct scenario {
     size_t cloth_count;
     struct event_spec *events; /* owned, in file order */
     size_t event_count;
+    struct workshop workshop;
 
     struct model model; /* owned */
 
@@ -228,6 +281,8 @@ extern const char *const sun_words[];
 extern const char *const stir_words[];
 extern const char *const wring_words[];
 extern const char *const look_words[]; /* "unknown", "blue", "green", "faint bronze", "bronze" */
+extern const char *const pinch_words[]; /* "unknown", "sucked in", "slow", "stays" */
+extern const char *const smell_words[]; /* "unknown", "flat", "sweet", "caramel", "limey", "sour" */
 extern const char *const action_words
     []; /* "add", "top up", "heat", "heat off", "stir", "dip", "cover", "wrap", "move", "skim", "rack", "read" */
 extern const char *const instrument_words[]; /* "none", "strip", "meter", "thermometer", "look", "orp" */

@@ -17,6 +17,8 @@ const char *const sun_words[] = {"shade", "half", "full", NULL};
 const char *const stir_words[] = {"gentle", "brisk", "whip", NULL};
 const char *const wring_words[] = {"hand", "drip", "spin", NULL};
 const char *const look_words[] = {"unknown", "blue", "green", "faint bronze", "bronze", NULL};
+const char *const pinch_words[] = {"unknown", "sucked in", "slow", "stays", NULL};
+const char *const smell_words[] = {"unknown", "flat", "sweet", "caramel", "limey", "sour", NULL};
 const char *const action_words[] = {"add",  "top up", "heat", "heat off", "stir", "dip", "cover",
                                     "wrap", "move",   "skim", "rack",     "read", "rinse", "sour", "wash", NULL};
 const char *const instrument_words[] = {"none", "strip", "meter", "thermometer", "look", "orp", "test strip", NULL};
