@@ -25,7 +25,6 @@ BEGIN {
     outside["jansson"]   = "^src/record/report_data\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"
-    outside["cjson"]     = "^src/cli/json\\.h$"
     # The program switches off the handler of GSL errors, once, in main.
     outside["gsl"]       = "^src/(chem|process|sim|study)/|^src/cli/main\\.c$"
 
