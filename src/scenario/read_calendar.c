@@ -19,7 +19,7 @@ static const char *const action_keys[ACTION_COUNT][10] = {
     {"to", "for", "power", NULL},
     {NULL},
     {"how", "for", NULL},
-    {"cloth", "pieces", "first", "soak", "air", "dips", "wring", NULL},
+    {"cloth", "pieces", "first", "soak", "air", "dips", "wring", "pick", NULL},
     {"lid", NULL},
     {"wrap", NULL},
     {"place", NULL},
@@ -234,10 +234,18 @@ static void dip_read(struct reader *reader, const struct setting *event, struct 
     spec->air = group_quantity(reader, event, "air", &form_duration, 0, 30 * DAY_S, 15 * 60);
     spec->dips = (int)group_whole(reader, event, "dips", 1, DIPS_MOST, 1);
     spec->wring = (enum wring_kind)group_word(reader, event, "wring", wring_words, WRING_HAND);
+    spec->pick = (enum pick_kind)group_word(reader, event, "pick", pick_words, PICK_FEWEST);
     if (spec->cloth < 0) {
         return;
     }
     const struct cloth_kind *kind = &scenario->cloth[spec->cloth];
+    if (spec->pick != PICK_FEWEST && spec->first_piece > 0) {
+        complain(reader, setting_find(event, "pick"), "'pick' stands beside 'first'; expected one of the two");
+    } else if (spec->pick != PICK_FEWEST && kind->target[0] == '\0') {
+        complain(reader, setting_find(event, "pick"),
+                 "'pick' is \"%s\", but \"%s\" has no shade to come to; expected target = \"mid\" in its entry of 'cloth'",
+                 pick_words[spec->pick], kind->name);
+    }
     int last = (spec->first_piece == 0 ? 1 : spec->first_piece) + spec->pieces - 1;
     if (last > kind->count) {
         const struct setting *said = setting_find(event, "pieces");

@@ -1,4 +1,5 @@
 /* read_cloth.c: the cloth of a scenario, and doses of materials by weight or by spoon. */
+#include "chem/shade.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -71,6 +72,20 @@ void dose_read(struct reader *reader, const struct setting *item, const char *wh
     dose->purity = group_quantity(reader, item, "purity", &form_share, 0, 1, NAN);
 }
 
+static void target_read(struct reader *reader, const struct setting *item, struct cloth_kind *cloth)
+{
+    enum shade shade;
+    const char *known[SHADE_COUNT + 1] = {NULL};
+    group_text(reader, item, "target", cloth->target, sizeof cloth->target);
+    if (cloth->target[0] != '\0' && !shade_for_word(cloth->target, &shade)) {
+        for (int i = 0; i < SHADE_COUNT; i++) {
+            known[i] = shade_name((enum shade)i);
+        }
+        complain_unknown(reader, setting_find(item, "target"), "shade", cloth->target, known);
+        cloth->target[0] = '\0';
+    }
+}
+
 static void cloth_kind_read(struct reader *reader, const struct setting *item, struct cloth_kind *cloth)
 {
     static const char *const keys[] = {"name", "fibre", "each", "fabric", "count", "wetted", "folded", "target", NULL};
@@ -89,7 +104,7 @@ static void cloth_kind_read(struct reader *reader, const struct setting *item, s
     cloth->count = (int)group_whole(reader, item, "count", 1, PIECES_MOST, 1);
     cloth->wetted = group_flag(reader, item, "wetted", true);
     cloth->folded = group_flag(reader, item, "folded", false);
-    group_text(reader, item, "target", cloth->target, sizeof cloth->target);
+    target_read(reader, item, cloth);
 }
 
 struct status cloth_read(struct reader *reader, const struct setting *root)

@@ -25,6 +25,8 @@ enum lid_kind { LID_NONE, LID_LOOSE, LID_TIGHT };
 enum sun_kind { SUN_SHADE, SUN_HALF, SUN_FULL };
 enum stir_kind { STIR_GENTLE, STIR_BRISK, STIR_WHIP };
 enum wring_kind { WRING_HAND, WRING_DRIP, WRING_SPIN };
+/* Which free pieces a dip takes: those dipped least; or only those paler than their target, by number or palest first. */
+enum pick_kind { PICK_FEWEST, PICK_UNFINISHED, PICK_PALEST };
 
 struct vessel {
     enum vessel_shape shape;
@@ -189,7 +191,8 @@ struct event_spec {
 
     int cloth;       /* DIP: index into scenario.cloth */
     int pieces;      /* DIP: how many at once */
-    int first_piece; /* DIP: from 1; 0: the pieces with fewest dips that are free */
+    int first_piece; /* DIP: from 1; 0: those that `pick` says */
+    enum pick_kind pick; /* DIP: with other than PICK_FEWEST the group also ends when all its pieces are at their target */
     double soak;     /* s in the liquor */
     double air;      /* s in the air after each soak */
     int dips;        /* how often */
@@ -280,6 +283,7 @@ extern const char *const lid_words[];
 extern const char *const sun_words[];
 extern const char *const stir_words[];
 extern const char *const wring_words[];
+extern const char *const pick_words[];
 extern const char *const look_words[]; /* "unknown", "blue", "green", "faint bronze", "bronze" */
 extern const char *const pinch_words[]; /* "unknown", "sucked in", "slow", "stays" */
 extern const char *const smell_words[]; /* "unknown", "flat", "sweet", "caramel", "limey", "sour" */

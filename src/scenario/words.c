@@ -16,6 +16,7 @@ const char *const lid_words[] = {"none", "loose", "tight", NULL};
 const char *const sun_words[] = {"shade", "half", "full", NULL};
 const char *const stir_words[] = {"gentle", "brisk", "whip", NULL};
 const char *const wring_words[] = {"hand", "drip", "spin", NULL};
+const char *const pick_words[] = {"fewest", "unfinished", "palest", NULL};
 const char *const look_words[] = {"unknown", "blue", "green", "faint bronze", "bronze", NULL};
 const char *const pinch_words[] = {"unknown", "sucked in", "slow", "stays", NULL};
 const char *const smell_words[] = {"unknown", "flat", "sweet", "caramel", "limey", "sour", NULL};

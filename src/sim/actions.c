@@ -218,6 +218,9 @@ static struct status dip(struct vat *vat, struct calendar *calendar, int event, 
     int dipping = cloth_pick(vat, event, why, sizeof why);
     if (dipping < 0) {
         row->done = 0.0;
+        if (why[0] == '\0') {
+            return status_ok(); /* nothing left to dip, and that was told */
+        }
         return vat_note(vat, NOTE_WARNING, "no dip: %s", why);
     }
     if (!cloth_put_in(vat, dipping, why, sizeof why)) {
@@ -242,7 +245,10 @@ struct status action_cloth_out(struct vat *vat, struct calendar *calendar, int d
     RETURN_IF_FAILED(cloth_take_out(vat, dipping));
     row.water = vat_volume(vat) - volume;
     RETURN_IF_FAILED(write_row(vat, &row, false));
-    if (d->dips_left > 0) {
+    if (spec->pick != PICK_FEWEST && cloth_kind_is_done(vat, d->kind)) {
+        RETURN_IF_FAILED(vat_note(vat, NOTE_INFO, "all of '%s' are at their shade", vat->scenario->cloth[d->kind].name));
+    }
+    if (!cloth_group_is_done(vat, dipping)) {
         return calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_IN, dipping, dipping);
     }
     RETURN_IF_FAILED(calendar_put(calendar, vat->time + spec->air, ENTRY_CLOTH_FREE, dipping, dipping));

@@ -35,7 +35,7 @@ struct status cloth_prepare(struct vat *vat)
     for (size_t i = 0; i < scenario->cloth_count; i++) {
         for (int n = 1; n <= scenario->cloth[i].count; n++, piece++) {
             *piece = (struct piece){.kind = (int)i, .number = n, .mass = scenario->cloth[i].each,
-                                    .wet = scenario->cloth[i].wetted, .highest_ph = NAN};
+                                    .wet = scenario->cloth[i].wetted, .highest_ph = NAN, .done_at = NAN};
         }
     }
     return status_ok();
@@ -57,54 +57,6 @@ static double retained(const struct fibre *fibre, enum wring_kind wring)
         break;
     }
     return fibre->pickup_hand.nominal;
-}
-
-int cloth_pick(struct vat *vat, int event, char *why, size_t size)
-{
-    const struct event_spec *spec = &vat->scenario->events[event];
-    int dipping = -1;
-    for (size_t i = 0; i < vat->dipping_count && dipping < 0; i++) {
-        dipping = vat->dippings[i].used ? -1 : (int)i;
-    }
-    if (dipping < 0) {
-        (void)snprintf(why, size, "more than %d groups of cloth are being worked at once", DIPPINGS_MOST);
-        return -1;
-    }
-    struct dipping *d = &vat->dippings[dipping];
-    int base = dipping * (int)(vat->piece_count + 1);
-    *d = (struct dipping){.event = event, .slots = {-1, -1}, .kind = spec->cloth, .first = base, .dips_left = spec->dips};
-    /* Those named, or else those with the fewest dips, lowest number first. */
-    while (d->count < spec->pieces) {
-        int best = -1;
-        for (size_t p = 0; p < vat->piece_count; p++) {
-            const struct piece *piece = &vat->pieces[p];
-            if (piece->kind != spec->cloth || piece->busy) {
-                continue;
-            }
-            if (spec->first_piece > 0) {
-                if (piece->number == spec->first_piece + d->count) {
-                    best = (int)p;
-                    break;
-                }
-            } else if (best < 0 || piece->dips < vat->pieces[best].dips) {
-                best = (int)p;
-            }
-        }
-        if (best < 0) {
-            break;
-        }
-        vat->pieces[best].busy = true;
-        vat->group_pieces[base + d->count++] = best;
-    }
-    if (d->count < spec->pieces) {
-        (void)snprintf(why, size, "no %d free pieces of '%s'", spec->pieces, vat->scenario->cloth[spec->cloth].name);
-        for (int i = 0; i < d->count; i++) {
-            vat->pieces[vat->group_pieces[base + i]].busy = false;
-        }
-        return -1;
-    }
-    d->used = true;
-    return dipping;
 }
 
 static bool is_folded(const struct vat *vat, int kind)
@@ -323,6 +275,12 @@ static double owf_washed(const struct vat *vat, const struct piece *piece)
     return left * MOLAR_INDIGOTIN / piece->mass;
 }
 
+double cloth_owf_expected(const struct vat *vat, const struct piece *piece)
+{
+    return owf_washed(vat, piece) +
+           (1.0 - vat->constants[K_WASH_OFF_CARRIED]) * finishing_to_fix(vat, piece) * MOLAR_INDIGOTIN / piece->mass;
+}
+
 struct status cloth_take_out(struct vat *vat, int dipping)
 {
     struct dipping *d = &vat->dippings[dipping];
@@ -361,6 +319,10 @@ struct status cloth_take_out(struct vat *vat, int dipping)
         piece->hung_at = vat->time;
         piece->dips++;
         after += indigo_on(piece);
+    }
+    for (int i = 0; i < d->count; i++) {
+        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
+        piece->done_at = isnan(piece->done_at) && cloth_is_done(vat, piece) ? vat->time : piece->done_at;
     }
     vat->cloth_dips += mass;
     vat->last_dip_end = vat->time;
@@ -442,7 +404,8 @@ struct status cloth_fill_pieces_table(struct vat *vat)
                               colour.shade,
                               1e3 * piece->rinsed_off * per_kg,
                               piece->specked,
-                              piece->highest_ph};
+                              piece->highest_ph,
+                              piece->done_at};
         RETURN_IF_FAILED(table_add_row(&vat->result->pieces, row, sizeof row / sizeof *row));
     }
     return status_ok();

@@ -45,6 +45,11 @@ void finishing_oxidise(struct vat *vat, struct piece *piece)
     piece->held[S_PARTICLES_SUSPENDED] += blue - fixed;
 }
 
+double finishing_to_fix(const struct vat *vat, const struct piece *piece)
+{
+    return piece->held[S_LEUCO] * (1.0 - loaded_share(vat, piece));
+}
+
 /* Takes off what washing takes up to a share of the whole wash-off. */
 static void wash_to(struct vat *vat, struct piece *piece, double share)
 {

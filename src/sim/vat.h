@@ -55,6 +55,7 @@ struct piece {
     bool specked;             /* has touched the bed */
     double highest_ph;        /* that it was in; NAN: never dipped */
     double hung_at;           /* s: since when its oxidation is reckoned */
+    double done_at;           /* s: when it came out at its target; NAN: not yet */
     double leuco[ZONES];      /* mol sorbed, still yellow-green */
     double sorbed[ZONES];     /* mol sorbed and oxidised */
     double carried;           /* mol on the surface, oxidised from carried liquor: it rubs off */
@@ -166,10 +167,19 @@ double air_oxygen(const struct vat *vat, double temperature_K);
 void reaction_prepare(struct vat *vat);
 struct ode_problem reaction_problem(struct reaction *reaction);
 
+/* cloth_pick.c */
+/* Picks pieces for a dip event. Returns the index of the dipping, or -1 with a reason in `why`; the reason is "" when all
+ * that the event may take are at their target. */
+int cloth_pick(struct vat *vat, int event, char *why, size_t size);
+/* Whether a piece has a target and has come to it; whether a group, or all pieces of a kind, need no further dip. */
+bool cloth_is_done(const struct vat *vat, const struct piece *piece);
+bool cloth_group_is_done(const struct vat *vat, int dipping);
+bool cloth_kind_is_done(const struct vat *vat, int kind);
+
 /* cloth_work.c */
 struct status cloth_prepare(struct vat *vat) MUST_USE;
-/* Picks pieces for a dip event. Returns the index of the dipping, or -1 with a reason in `why`. */
-int cloth_pick(struct vat *vat, int event, char *why, size_t size);
+/* kg/kg that a piece is expected to keep after washing, once it has turned blue. */
+double cloth_owf_expected(const struct vat *vat, const struct piece *piece);
 /* Into the liquor; returns false with a reason when no soaking place is free. */
 bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size);
 struct status cloth_take_out(struct vat *vat, int dipping) MUST_USE;
@@ -189,6 +199,8 @@ double cloth_test_strip(const struct vat *vat);
 int finishing_do(struct vat *vat, enum action action, int kind);
 /* Lets the leuco on a piece turn blue up to now. */
 void finishing_oxidise(struct vat *vat, struct piece *piece);
+/* mol of the leuco in the liquor that a piece holds which will turn blue on the fibre. */
+double finishing_to_fix(const struct vat *vat, const struct piece *piece);
 
 /* notes.c */
 /* Notes what changed since the last recorded row: a new diagnosis, a deep bed. `row` is a row of the series. */
