@@ -2,6 +2,7 @@
 #include "base/complaints.h"
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -66,4 +67,21 @@ void complaints_sort(struct complaints *complaints)
         complaints->items[j] = moving;
         met[j] = moving_met;
     }
+}
+
+void complaints_drop_repeated(struct complaints *complaints)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < complaints->count; i++) {
+        const struct complaint *one = &complaints->items[i];
+        bool repeated = false;
+        for (size_t k = 0; k < kept && !repeated; k++) {
+            const struct complaint *other = &complaints->items[k];
+            repeated = one->line == other->line && strcmp(one->text, other->text) == 0 && strcmp(one->file, other->file) == 0;
+        }
+        if (!repeated) {
+            complaints->items[kept++] = *one;
+        }
+    }
+    complaints->count = kept;
 }

@@ -31,6 +31,9 @@ void complaints_free(struct complaints *complaints);
 /* Adds one. `format` makes "what is wrong; what is expected". */
 void complaints_add(struct complaints *complaints, const char *file, int line, const char *format, ...) PRINTF_LIKE(4, 5);
 
+/* Keeps the first of those that say the same of the same line: a text may be read in more than one setting. */
+void complaints_drop_repeated(struct complaints *complaints);
+
 /* Orders by file as first met, then by line, then as added. */
 void complaints_sort(struct complaints *complaints);
 

@@ -1,4 +1,6 @@
 /* cmd_report.c: vatcast report: one result, or several side by side, as a page to look at, to project and to print. */
+#include "cli/compare_text.h"
+#include "cli/option_values.h"
 #include "cli/summary.h"
 #include "cli/summary_words.h"
 #include "cli/verbs.h"
@@ -10,6 +12,7 @@
 
 static const struct option_spec options[] = {
     {'o', "output", "FILE", "where the page goes (default: beside the first result, ending in .html)"},
+    {'g', "goal", "GOAL", "by which several results are ranked, as in vatcast compare; default cloth"},
     {0, "force", NULL, "replace a file that is there already"},
     {'q', "quiet", NULL, "print nothing but complaints"},
     {0, NULL, NULL, NULL},
@@ -81,8 +84,36 @@ static char *default_output(const char *path)
     return output;
 }
 
+/* What `vatcast compare` says of the same runs, owned by the caller; "" for one. */
+static struct status verdict_of(const struct call *call, const struct reading *readings, char **verdict)
+{
+    int goal = GOAL_CLOTH;
+    size_t size = 0;
+    RETURN_IF_FAILED(option_word(call, "goal", goal_words, &goal));
+    struct side_by_side *sides = calloc(1, sizeof *sides);
+    FILE *out = sides != NULL ? open_memstream(verdict, &size) : NULL;
+    if (out == NULL) {
+        free(sides);
+        return status_fail(STATUS_MEMORY, "no memory left to compare the results");
+    }
+    if (call->operand_count > 1) {
+        sides->goal = (enum goal)goal;
+        for (size_t i = 0; i < call->operand_count; i++) {
+            struct outcome *outcome = &sides->outcomes[sides->count++];
+            outcome_read(&readings[i].result, SHADE_COUNT, outcome);
+            (void)snprintf(outcome->name, sizeof outcome->name, "%.60s", readings[i].name);
+        }
+        compare_settle(sides);
+        compare_write_verdict(out, sides);
+    }
+    free(sides);
+    bool failed = (ferror(out) != 0) + (fclose(out) != 0) > 0;
+    return failed ? status_fail(STATUS_MEMORY, "no memory left to compare the results") : status_ok();
+}
+
 static struct status write_page(const struct call *call, const struct reading *readings)
 {
+    char *verdict = NULL;
     struct report_run runs[REPORT_RUNS_MOST];
     for (size_t i = 0; i < call->operand_count; i++) {
         runs[i] = (struct report_run){&readings[i].result, readings[i].name, readings[i].story};
@@ -92,8 +123,12 @@ static struct status write_page(const struct call *call, const struct reading *r
     if (output == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left to name the page");
     }
-    struct status status =
-        report_write(runs, call->operand_count, ledger_phrase, output, option_given(call, "force"));
+    struct status status = verdict_of(call, readings, &verdict);
+    if (status_is_ok(&status)) {
+        struct report_words words = {ledger_phrase, verdict};
+        status = report_write(runs, call->operand_count, &words, output, option_given(call, "force"));
+    }
+    free(verdict);
     if (status_is_ok(&status) && !option_given(call, "quiet")) {
         printf("Page     %s\n", output);
     }

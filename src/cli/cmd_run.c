@@ -1,4 +1,5 @@
 /* cmd_run.c: vatcast run: a scenario from its start to its end, into a result file, told on the screen. */
+#include "cli/option_values.h"
 #include "cli/summary.h"
 #include "cli/terminal.h"
 #include "cli/verbs.h"
@@ -69,24 +70,6 @@ static struct status read_tolerance(const struct call *call, double *rtol)
     return status_ok();
 }
 
-/* Reads the scenario with its --set texts. */
-static struct status read_scenario(const struct call *call, struct scenario *scenario)
-{
-    const char **overrides = calloc(call->given_count + 1, sizeof *overrides);
-    if (overrides == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left to read the command line");
-    }
-    size_t count = 0;
-    for (size_t i = 0; i < call->given_count; i++) {
-        if (strcmp(call->given[i].spec->name, "set") == 0) {
-            overrides[count++] = call->given[i].value;
-        }
-    }
-    struct status status = load_scenario(call, call->operands[0], overrides, count, scenario);
-    free(overrides);
-    return status;
-}
-
 /* Writes the result of a run that ended in `run`: whole under its name, else what there is as NAME.partial.h5. */
 static struct status write_result(const struct call *call, const struct result *result, const char *output,
                                   struct status run)
@@ -119,7 +102,7 @@ static struct status act(const struct call *call)
     struct result result;
     struct progress progress;
     RETURN_IF_FAILED(read_tolerance(call, &rtol));
-    RETURN_IF_FAILED(read_scenario(call, &scenario));
+    RETURN_IF_FAILED(option_scenario(call, call->operands[0], &scenario));
     const char *named = option_value(call, "output", NULL);
     char *output = named != NULL ? strdup(named) : default_output(call->operands[0]);
     struct status status = output == NULL ? status_fail(STATUS_MEMORY, "no memory left to name the result")

@@ -9,6 +9,7 @@
     X("at_shade", "kg", "Cloth at the shade, kg", 2, o->at_shade)                                                        \
     X("pieces_at_shade", "1", "pieces at the shade", 0, o->pieces_at_shade)                                              \
     X("pieces", "1", "of pieces in all", 0, o->pieces)                                                                   \
+    X("done_on", "d", "all there on day", 0, floor(o->done_at / 86400.0) + 1.0)                                          \
     X("dyed", "kg", "dyed, any depth, kg", 2, o->dyed)                                                                   \
     X("cloth_dips", "kg", "cloth-dips, kg", 1, o->cloth_dips)                                                            \
     X("owf_mean", "%", "Depth, % owf, mean", 2, 100.0 * o->owf_mean)                                                     \

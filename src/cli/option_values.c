@@ -72,8 +72,10 @@ struct status option_shade(const struct call *call, const char *name, enum shade
     return status_ok();
 }
 
-struct status option_scenario(const struct call *call, const char *path, struct scenario *scenario)
+struct status option_scenario_with(const struct call *call, const char *path, const char *schedule,
+                                   struct scenario *scenario)
 {
+    char chosen[NAME_SIZE + 16];
     const char **overrides = calloc(call->given_count + 1, sizeof *overrides);
     if (overrides == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left to read the command line");
@@ -84,7 +86,16 @@ struct status option_scenario(const struct call *call, const char *path, struct 
             overrides[count++] = call->given[i].value;
         }
     }
+    if (schedule != NULL) {
+        (void)snprintf(chosen, sizeof chosen, "schedule=\"%s\"", schedule);
+        overrides[count++] = chosen;
+    }
     struct status status = load_scenario(call, path, overrides, count, scenario);
     free(overrides);
     return status;
+}
+
+struct status option_scenario(const struct call *call, const char *path, struct scenario *scenario)
+{
+    return option_scenario_with(call, path, NULL, scenario);
 }

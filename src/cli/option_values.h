@@ -22,5 +22,8 @@ struct status option_shade(const struct call *call, const char *name, enum shade
 
 /* Reads a scenario with the --set texts of the call. */
 struct status option_scenario(const struct call *call, const char *path, struct scenario *scenario) MUST_USE;
+/* The same under a schedule of that name; NULL: as the scenario says. */
+struct status option_scenario_with(const struct call *call, const char *path, const char *schedule,
+                                   struct scenario *scenario) MUST_USE;
 
 #endif

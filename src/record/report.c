@@ -77,7 +77,7 @@ static struct status write_page(FILE *out, const struct report_run *runs, size_t
     }
 }
 
-struct status report_make(const struct report_run *runs, size_t count, report_phrase *phrase, char **page,
+struct status report_make(const struct report_run *runs, size_t count, const struct report_words *words, char **page,
                           size_t *size)
 {
     *page = NULL;
@@ -91,7 +91,7 @@ struct status report_make(const struct report_run *runs, size_t count, report_ph
         }
     }
     char *json;
-    RETURN_IF_FAILED(report_data_make(runs, count, phrase, &json));
+    RETURN_IF_FAILED(report_data_make(runs, count, words, &json));
     FILE *out = open_memstream(page, size);
     struct status status = out == NULL ? status_fail(STATUS_MEMORY, "no memory left to put the report together")
                                        : write_page(out, runs, count, json);
@@ -106,13 +106,13 @@ struct status report_make(const struct report_run *runs, size_t count, report_ph
     return status;
 }
 
-struct status report_write(const struct report_run *runs, size_t count, report_phrase *phrase, const char *path,
+struct status report_write(const struct report_run *runs, size_t count, const struct report_words *words, const char *path,
                            bool force)
 {
     char *page;
     size_t size;
     RETURN_IF_FAILED(publish_check(path, force));
-    RETURN_IF_FAILED(report_make(runs, count, phrase, &page, &size));
+    RETURN_IF_FAILED(report_make(runs, count, words, &page, &size));
     struct status status = publish_bytes(path, page, size, force);
     free(page);
     return status;

@@ -24,13 +24,19 @@ struct report_run {
 /* How a ledger row, its underscores already blanks, is said. */
 typedef const char *report_phrase(const char *row);
 
+/* What is said of several runs together. */
+struct report_words {
+    report_phrase *phrase; /* may be NULL: rows as they are called */
+    const char *verdict;   /* lines of `label TAB words`; "" or NULL for none */
+};
+
 /* Makes the page of one result, or the comparison of up to REPORT_RUNS_MOST, in memory owned by the caller.
  * Errors: STATUS_MEMORY; STATUS_LIMIT (too many results); STATUS_IO (a result without series). */
-struct status report_make(const struct report_run *runs, size_t count, report_phrase *phrase, char **page,
+struct status report_make(const struct report_run *runs, size_t count, const struct report_words *words, char **page,
                           size_t *size) MUST_USE;
 
 /* Makes the page and puts it in place whole. An existing file is refused unless `force`. */
-struct status report_write(const struct report_run *runs, size_t count, report_phrase *phrase, const char *path,
+struct status report_write(const struct report_run *runs, size_t count, const struct report_words *words, const char *path,
                            bool force) MUST_USE;
 
 #endif

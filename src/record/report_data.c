@@ -233,18 +233,19 @@ static char *without_angles(const char *json)
     return made;
 }
 
-struct status report_data_make(const struct report_run *runs, size_t count, report_phrase *phrase, char **json)
+struct status report_data_make(const struct report_run *runs, size_t count, const struct report_words *words,
+                               char **json)
 {
     *json = NULL;
     size_t rows_most = ROWS_OF_ALL / count > ROWS_LEAST ? ROWS_OF_ALL / count : ROWS_LEAST;
     json_t *list = json_array();
     for (size_t i = 0; i < count && list != NULL; i++) {
-        if (json_array_append_new(list, run_json(&runs[i], rows_most, phrase)) != 0) {
+        if (json_array_append_new(list, run_json(&runs[i], rows_most, words->phrase)) != 0) {
             json_decref(list);
             list = NULL;
         }
     }
-    json_t *whole = list != NULL ? json_pack("{s:o}", "runs", list) : NULL;
+    json_t *whole = list != NULL ? json_pack("{s:o, s:o}", "runs", list, "verdict", text_json(words->verdict)) : NULL;
     char *text = whole != NULL ? json_dumps(whole, JSON_COMPACT | JSON_REAL_PRECISION(15)) : NULL;
     json_decref(whole);
     if (text != NULL) {

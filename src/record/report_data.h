@@ -6,7 +6,7 @@
 
 /* The data of a page as JSON text owned by the caller, fit to stand inside a script element: no '<' in it. Series are
  * rounded to five digits; runs of many rows are thinned, extremes and the rows of events kept. */
-struct status report_data_make(const struct report_run *runs, size_t count, report_phrase *phrase,
+struct status report_data_make(const struct report_run *runs, size_t count, const struct report_words *words,
                                char **json) MUST_USE;
 
 #endif

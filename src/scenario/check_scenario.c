@@ -147,9 +147,8 @@ static struct status counts_check(struct reader *reader, const struct setting *c
     return total > EXPANSIONS_MOST ? status_ok() : dips_check(reader, calendar);
 }
 
-struct status scenario_check(struct reader *reader, const struct setting *root)
+struct status scenario_check(struct reader *reader, const struct setting *root, const struct setting *calendar)
 {
-    const struct setting *calendar = setting_find(root, "calendar");
     temperatures_check(reader, root, calendar);
     if (reader->scenario->event_count == 0) {
         return status_ok();

@@ -384,12 +384,10 @@ static void after_resolve(struct reader *reader, const struct setting *event, st
     }
 }
 
-struct status calendar_read(struct reader *reader, const struct setting *root)
+struct status calendar_read(struct reader *reader, const struct setting *list)
 {
     struct scenario *scenario = reader->scenario;
-    const struct setting *list =
-        group_typed(reader, root, "calendar", SETTING_LIST, "( { at = \"day 1 09:30\"; do = \"stir\"; }, ... )");
-    if (list == NULL || list->count == 0) {
+    if (list->count == 0) {
         return status_ok();
     }
     if (list->count > EVENTS_MOST) {

@@ -113,7 +113,11 @@ void dose_read(struct reader *reader, const struct setting *item, const char *wh
 struct status vat_read(struct reader *reader, const struct setting *vat) MUST_USE;
 struct status places_read(struct reader *reader, const struct setting *vat, const struct setting *root) MUST_USE;
 struct status cloth_read(struct reader *reader, const struct setting *root) MUST_USE;
-struct status calendar_read(struct reader *reader, const struct setting *root) MUST_USE;
+/* Reads the calendar, or with schedules each of them with it, checks it, and keeps the chosen one (read_schedules.c). */
+struct status schedules_read(struct reader *reader, const struct setting *root) MUST_USE;
+/* Reads a list of events into an empty scenario->events. */
+struct status calendar_read(struct reader *reader, const struct setting *list) MUST_USE;
+void prices_read(struct reader *reader, const struct setting *root);
 void workshop_read(struct reader *reader, const struct setting *root);
 void conditions_read(struct reader *reader, const struct setting *event, struct event_spec *spec);
 /* model_read with unit definitions that are already open. */
@@ -129,7 +133,7 @@ struct status fibres_read(struct reader *reader, const struct setting *root, str
 bool material_is_hydroxide(const char *name);
 
 /* What only shows when all is read: cloth in the vessel, groups at once, loops of `after`, counts. */
-struct status scenario_check(struct reader *reader, const struct setting *root) MUST_USE;
+struct status scenario_check(struct reader *reader, const struct setting *root, const struct setting *calendar) MUST_USE;
 struct status dips_check(struct reader *reader, const struct setting *calendar) MUST_USE;
 double vessel_area(const struct vessel *vessel);
 /* Boiling point of water, K, at an altitude in m. */

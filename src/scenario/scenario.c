@@ -13,7 +13,8 @@
 #define RECORDS_MOST 500000
 
 static const char *const top_keys[] = {"title", "start", "lasts",    "record", "seed",      "rtol",
-                                       "vat",   "cloth", "calendar", "places", "constants", "workshop", NULL};
+                                       "vat",   "cloth", "calendar", "places", "constants", "workshop",
+                                       "schedules", "schedule", "prices", "ends", NULL};
 
 void scenario_free(struct scenario *scenario)
 {
@@ -52,6 +53,22 @@ static void span_read(struct reader *reader, const struct setting *root)
     } else if (scenario->lasts / scenario->record_every > RECORDS_MOST) {
         complain(reader, record == NULL ? root : record, "there would be %.0f recordings; expected at most %d",
                  scenario->lasts / scenario->record_every, RECORDS_MOST);
+    }
+}
+
+static void ends_read(struct reader *reader, const struct setting *root)
+{
+    static const char *const words[] = {"in full", "when done", NULL};
+    struct scenario *scenario = reader->scenario;
+    scenario->ends_when_done = group_word(reader, root, "ends", words, 0) == 1;
+    bool any = scenario->cloth_count == 0 && setting_find(root, "cloth") != NULL; /* complained of already */
+    for (size_t i = 0; i < scenario->cloth_count; i++) {
+        any = any || scenario->cloth[i].target[0] != '\0';
+    }
+    if (scenario->ends_when_done && !any) {
+        complain(reader, setting_find(root, "ends"),
+                 "'ends' is \"when done\", but no cloth has a shade to come to; expected target = \"mid\" in an entry of "
+                 "'cloth'");
     }
 }
 
@@ -131,9 +148,10 @@ static struct status parts_read(struct reader *reader, const struct setting *roo
         constants_override(reader, root, &scenario->model);
     }
     RETURN_IF_FAILED(cloth_read(reader, root));
-    RETURN_IF_FAILED(calendar_read(reader, root));
     workshop_read(reader, root);
-    return vat == NULL ? status_ok() : scenario_check(reader, root);
+    prices_read(reader, root);
+    ends_read(reader, root);
+    return schedules_read(reader, root);
 }
 
 /* Appends the complaints of one list to another. */
@@ -201,6 +219,7 @@ struct status scenario_read(const char *path, const char *const *overrides, size
     quantities_close(quantities);
     if (status.code == STATUS_OK && reader_has_complained(&reader, before)) {
         complaints_gather(complaints);
+        complaints_drop_repeated(complaints);
         status = status_fail(STATUS_SCENARIO, "'%.300s' cannot be run: %zu complaints", path,
                              complaints->count + complaints->dropped - before);
     }

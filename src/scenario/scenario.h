@@ -241,6 +241,20 @@ struct workshop {
     int break_count;
 };
 
+/* ---- ways of keeping the vat, and money ------------------------------------------------------------------------- */
+
+#define SCHEDULES_MOST 12
+#define PRICES_MOST 40
+
+struct schedule_name {
+    char name[NAME_SIZE];
+};
+
+struct price {
+    char material[MODEL_NAME_SIZE]; /* or "water" */
+    double per_kg;                  /* in whatever money; a litre of water is a kilogram */
+};
+
 /* ---- the whole ---------------------------------------------------------------------------------------------- */
 
 struct scenario {
@@ -248,6 +262,7 @@ struct scenario {
     char path[512];      /* as given on the command line */
     double start_unix;   /* s since 1970-01-01 UTC, of the wall clock written in `start` taken as UTC */
     double lasts;        /* s */
+    bool ends_when_done; /* the run ends, before that, when all cloth with a target has come to it and is dry */
     double record_every; /* s */
     uint64_t seed;       /* of the instrument errors */
     double rtol;         /* relative tolerance of the integration */
@@ -264,7 +279,13 @@ struct scenario {
     struct cloth_kind *cloth; /* owned */
     size_t cloth_count;
     struct event_spec *events; /* owned, in file order */
-    size_t event_count;
+    size_t event_count;        /* with schedules: the calendar's, then those of the chosen one */
+    struct schedule_name schedules[SCHEDULES_MOST];
+    int schedule_count; /* 0: there is only the calendar */
+    int schedule;       /* index of the chosen one */
+    bool schedule_named; /* chosen by name, else it is the first */
+    struct price prices[PRICES_MOST];
+    size_t price_count;
     struct workshop workshop;
 
     struct model model; /* owned */

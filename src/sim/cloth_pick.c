@@ -109,3 +109,18 @@ bool cloth_kind_is_done(const struct vat *vat, int kind)
     }
     return true;
 }
+
+bool cloth_all_is_done(const struct vat *vat)
+{
+    for (size_t i = 0; i < vat->dipping_count; i++) {
+        if (vat->dippings[i].used) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < vat->scenario->cloth_count; i++) {
+        if (vat->scenario->cloth[i].target[0] != '\0' && !cloth_kind_is_done(vat, (int)i)) {
+            return false;
+        }
+    }
+    return true;
+}

@@ -375,6 +375,13 @@ struct cloth_indigo cloth_indigo_now(const struct vat *vat)
     return sum;
 }
 
+/* As the code of the pieces' table. */
+static double target_of(const struct vat *vat, int kind)
+{
+    enum shade target;
+    return shade_for_word(vat->scenario->cloth[kind].target, &target) ? (double)target : (double)NAN;
+}
+
 struct status cloth_fill_pieces_table(struct vat *vat)
 {
     for (size_t i = 0; i < vat->piece_count; i++) {
@@ -405,6 +412,7 @@ struct status cloth_fill_pieces_table(struct vat *vat)
                               1e3 * piece->rinsed_off * per_kg,
                               piece->specked,
                               piece->highest_ph,
+                              target_of(vat, piece->kind),
                               piece->done_at};
         RETURN_IF_FAILED(table_add_row(&vat->result->pieces, row, sizeof row / sizeof *row));
     }

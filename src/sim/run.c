@@ -273,7 +273,8 @@ static struct status go(struct run *run)
             RETURN_IF_FAILED(record(run));
             run->next_row += vat->scenario->record_every;
         }
-        if (vat->time >= run->end - SAME_TIME || stopped(run)) {
+        if (vat->time >= run->end - SAME_TIME || stopped(run) ||
+            (vat->scenario->ends_when_done && cloth_all_is_done(vat))) {
             break;
         }
         double stop = fmin(calendar_next_time(&run->calendar), run->end);

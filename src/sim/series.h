@@ -164,6 +164,7 @@ enum run_action { /* codes after the scenario's own actions */
     X("rinsed_off", "g kg-1", "indigotin that rinsing and washing took off", NULL)                                       \
     X("specked", "1", "whether it touched the bed", "no yes")                                                            \
     X("highest_ph", "1", "highest pH it was in", NULL)                                                                   \
+    X("target", "1", "depth wanted; not applicable without one", SHADE_WORDS)                                            \
     X("done_at", "s", "when it came out at its target, from the start; not applicable without one, or when it never did", NULL)
 
 /* Columns of a ledger table: rows are named in row_names. */

@@ -175,6 +175,8 @@ int cloth_pick(struct vat *vat, int event, char *why, size_t size);
 bool cloth_is_done(const struct vat *vat, const struct piece *piece);
 bool cloth_group_is_done(const struct vat *vat, int dipping);
 bool cloth_kind_is_done(const struct vat *vat, int kind);
+/* Whether all cloth with a target has come to it, and none is being worked. */
+bool cloth_all_is_done(const struct vat *vat);
 
 /* cloth_work.c */
 struct status cloth_prepare(struct vat *vat) MUST_USE;

@@ -8,9 +8,12 @@
 #include <stdio.h>
 #include <string.h>
 
-const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "pigment", "labour", "steady", NULL};
+#define WORTH_EXPLAINING 0.03 /* of the indigo on cloth: less is no difference */
+
+const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "soon", "pigment", "labour", "steady", NULL};
 const char *const goal_phrases[GOAL_COUNT] = {
     "most cloth at the shade",
+    "all cloth at the shade soonest",
     "least pigment used up per kilogram at the shade",
     "fewest acts of care",
     "steadiest shade",
@@ -23,6 +26,8 @@ double goal_figure(const struct outcome *outcome, enum goal goal)
     switch (goal) {
     case GOAL_CLOTH:
         return outcome->at_shade;
+    case GOAL_SOON:
+        return isnan(outcome->done_at) ? (double)INFINITY : outcome->done_at;
     case GOAL_PIGMENT:
         return outcome->pigment_per_kg;
     case GOAL_LABOUR:
@@ -54,6 +59,7 @@ static int compare_outcomes(const struct outcome *a, const struct outcome *b, en
     int order = goal == GOAL_CLOTH ? compare_figures(b->at_shade, a->at_shade)
                                    : compare_figures(goal_figure(a, goal), goal_figure(b, goal));
     order = order != 0 ? order : compare_figures(b->at_shade, a->at_shade);
+    order = order != 0 ? order : compare_figures(goal_figure(a, GOAL_SOON), goal_figure(b, GOAL_SOON));
     order = order != 0 ? order : compare_figures(a->pigment_per_kg, b->pigment_per_kg);
     return order != 0 ? order : compare_figures(a->care, b->care);
 }
@@ -108,23 +114,64 @@ static void say(struct sentence *sentence, const char *format, ...)
     sentence->used += length < 0 ? 0 : (size_t)length < room ? (size_t)length : room;
 }
 
-/* Equal by the goal: what decided instead. */
-static void say_equal(struct sentence *sentence, const struct outcome *a, const struct outcome *b, enum goal goal)
+static double day_of(double time)
 {
-    say(sentence, "%s and %s are equal by the %s", a->name, b->name, goal_phrases[goal]);
-    if (goal != GOAL_CLOTH && compare_figures(b->at_shade, a->at_shade) != 0) {
-        say(sentence, ", and the first brings more to the shade, %.1f kg against %.1f kg", a->at_shade, b->at_shade);
-    } else if (compare_figures(a->pigment_per_kg, b->pigment_per_kg) != 0) {
-        say(sentence, ", and the first uses up less indigotin for each kilogram, %.1f g against %.1f g",
-            a->pigment_per_kg, b->pigment_per_kg);
-    } else {
-        say(sentence, ", with %d acts of care against %d", a->care, b->care);
-    }
+    return floor(time / 86400.0) + 1.0;
 }
 
 static bool are_equal(const struct outcome *a, const struct outcome *b, enum goal goal)
 {
     return compare_figures(goal_figure(a, goal), goal_figure(b, goal)) == 0;
+}
+
+static void say_soon(struct sentence *sentence, const struct outcome *a, const struct outcome *b)
+{
+    if (isnan(b->done_at)) {
+        say(sentence, "%s has all cloth at its shade on day %.0f, %s has %.0f of %.0f pieces there at the end", a->name,
+            day_of(a->done_at), b->name, b->pieces_at_shade, b->pieces);
+    } else {
+        say(sentence, "%s is done on day %.0f and %s on day %.0f", a->name, day_of(a->done_at), b->name,
+            day_of(b->done_at));
+    }
+}
+
+/* Equal by the goal: in what, and what decided instead. */
+static void say_equal(struct sentence *sentence, const struct outcome *a, const struct outcome *b, enum goal goal)
+{
+    say(sentence, "%s and %s ", a->name, b->name);
+    switch (goal) {
+    case GOAL_CLOTH:
+        say(sentence, "bring as much cloth to the shade, %.1f kg", a->at_shade);
+        break;
+    case GOAL_SOON:
+        if (isnan(a->done_at)) {
+            say(sentence, "do not bring all cloth to its shade");
+        } else {
+            say(sentence, "are done on day %.0f", day_of(a->done_at));
+        }
+        break;
+    case GOAL_PIGMENT:
+        say(sentence, "use up as much pigment for each kilogram at the shade");
+        break;
+    case GOAL_LABOUR:
+        say(sentence, "ask for as many acts of care, %d", a->care);
+        break;
+    case GOAL_STEADY:
+    case GOAL_COUNT:
+        say(sentence, "dye as evenly");
+        break;
+    }
+    if (goal != GOAL_CLOTH && compare_figures(b->at_shade, a->at_shade) != 0) {
+        say(sentence, "; %s brings more to it, %.1f kg against %.1f kg", a->name, a->at_shade, b->at_shade);
+    } else if (goal != GOAL_SOON && !are_equal(a, b, GOAL_SOON)) {
+        say(sentence, "; ");
+        say_soon(sentence, a, b);
+    } else if (compare_figures(a->pigment_per_kg, b->pigment_per_kg) != 0) {
+        say(sentence, "; %s uses up less indigotin for each kilogram, %.1f g against %.1f g", a->name, a->pigment_per_kg,
+            b->pigment_per_kg);
+    } else if (a->care != b->care) {
+        say(sentence, "; %s asks for %d acts of care, %s for %d", a->name, a->care, b->name, b->care);
+    }
 }
 
 /* The goal's own figures. */
@@ -137,6 +184,9 @@ static void say_goal(struct sentence *sentence, const struct outcome *a, const s
     switch (goal) {
     case GOAL_CLOTH:
         say(sentence, "%s brings %.1f kg to the shade and %s %.1f kg", a->name, a->at_shade, b->name, b->at_shade);
+        return;
+    case GOAL_SOON:
+        say_soon(sentence, a, b);
         return;
     case GOAL_PIGMENT:
         if (isinf(b->pigment_per_kg)) {
@@ -159,11 +209,12 @@ static void say_goal(struct sentence *sentence, const struct outcome *a, const s
     }
 }
 
+/* So nearly that there is nothing to explain. */
 static bool same_on_cloth(const struct outcome *a, const struct outcome *b)
 {
     double one = a->books[BOOKED_INDIGO].served;
     double other = b->books[BOOKED_INDIGO].served;
-    return fabs(one - other) <= COMPARE_EQUAL * fmax(one, other);
+    return fabs(one - other) <= WORTH_EXPLAINING * fmax(one, other);
 }
 
 /* Which part of the indigo's books makes most of the difference on cloth. */
@@ -180,7 +231,8 @@ static void say_indigo(struct sentence *sentence, const struct outcome *a, const
     }
     double on_cloth = fabs(d.on_cloth);
     if (same_on_cloth(a, b)) {
-        say(sentence, ": both put as much indigo on cloth, %.1f g", a->books[BOOKED_INDIGO].served);
+        say(sentence, ": both put about as much indigo on cloth, %.1f g and %.1f g", a->books[BOOKED_INDIGO].served,
+            b->books[BOOKED_INDIGO].served);
         return;
     }
     say(sentence, ": %s puts %.1f g more indigo on cloth, ", more->name, on_cloth);

@@ -7,12 +7,13 @@
 /* What a dyer wants most. */
 enum goal {
     GOAL_CLOTH,   /* most cloth at the shade */
+    GOAL_SOON,    /* the day when the last piece has its shade */
     GOAL_PIGMENT, /* least pigment used up per kg of it */
     GOAL_LABOUR,  /* fewest acts of care */
     GOAL_STEADY,  /* least spread of depth among like pieces */
     GOAL_COUNT
 };
-extern const char *const goal_words[GOAL_COUNT + 1]; /* "cloth", "pigment", "labour", "steady", NULL */
+extern const char *const goal_words[GOAL_COUNT + 1]; /* "cloth", "soon", "pigment", "labour", "steady", NULL */
 extern const char *const goal_phrases[GOAL_COUNT];   /* "most cloth at the shade" ... */
 
 /* Outcomes whose cloth at shade falls this much below the best have not done the work, and come after those that have,
@@ -24,7 +25,7 @@ extern const char *const goal_phrases[GOAL_COUNT];   /* "most cloth at the shade
 double goal_figure(const struct outcome *outcome, enum goal goal);
 
 /* Fills `order` with the indices of the outcomes, best first. What counts as equal by the goal is put in order by cloth,
- * then pigment, then care, then as given. */
+ * then the day when it is done, then pigment, then care, then as given. */
 void compare_rank(const struct outcome *outcomes, size_t count, enum goal goal, size_t *order);
 
 /* Where the indigo of two vats differs, g: on washed cloth = used - unreduced - leuco - lost; the shares of `better`

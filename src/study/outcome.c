@@ -9,35 +9,48 @@
 
 #define LITRES_PER_M3 1000.0
 
+/* A result file may come from anywhere: a column that is not there holds nothing. */
+static double cell(const struct column *column, size_t row)
+{
+    return column != NULL ? column->values[row] : (double)NAN;
+}
+
+/* A code; -1 for what is none. */
+static int code_of(const struct column *column, size_t row)
+{
+    double value = cell(column, row);
+    return value >= 0.0 && value < 1000.0 ? (int)value : -1;
+}
+
 /* ---- cloth ------------------------------------------------------------------------------------------------------ */
 
-static bool wants_shade(const struct scenario *scenario, int kind, enum shade asked, enum shade *wanted)
+/* The shade that a piece is to have: the one asked for, else its own target; false: none. */
+static bool wants_shade(double target, enum shade asked, double *wanted)
 {
-    if (asked < SHADE_COUNT) {
-        *wanted = asked;
-        return true;
-    }
-    return shade_for_word(scenario->cloth[kind].target, wanted);
+    *wanted = asked < SHADE_COUNT ? (double)asked : target;
+    return isfinite(*wanted);
 }
 
 /* Variance of owf within the kinds, as a share of each kind's mean squared. */
-static double spread_of(const struct table *pieces, size_t kinds)
+static double spread_of(const struct table *pieces)
 {
     const struct column *kind = table_column(pieces, "kind");
     const struct column *dips = table_column(pieces, "dips");
     const struct column *owf = table_column(pieces, "owf_washed");
     double squares = 0.0;
     double freedom = 0.0;
-    for (size_t k = 0; k < kinds; k++) {
+    double kinds = pieces->rows > 0 ? cell(kind, pieces->rows - 1) + 1.0 : 0.0; /* pieces stand by kind */
+    kinds = fmin(kinds, (double)pieces->rows);
+    for (double k = 0.0; k < kinds; k++) {
         double count = 0.0;
         double mean = 0.0;
         double scatter = 0.0;
         for (size_t row = 0; row < pieces->rows; row++) {
-            if ((size_t)kind->values[row] == k && dips->values[row] > 0.0) {
-                double off = owf->values[row] - mean;
+            if (fabs(cell(kind, row) - k) < 0.5 && cell(dips, row) > 0.0) {
+                double off = cell(owf, row) - mean;
                 count += 1.0;
                 mean += off / count;
-                scatter += off * (owf->values[row] - mean);
+                scatter += off * (cell(owf, row) - mean);
             }
         }
         if (count > 1.0 && mean > 0.0) {
@@ -48,43 +61,46 @@ static double spread_of(const struct table *pieces, size_t kinds)
     return freedom > 0.0 ? sqrt(squares / freedom) : (double)NAN;
 }
 
-static void read_cloth(const struct scenario *scenario, const struct result *result, enum shade asked,
-                       struct outcome *outcome)
+static void read_cloth(const struct result *result, enum shade asked, struct outcome *outcome)
 {
     const struct table *pieces = &result->pieces;
-    const struct column *kind = table_column(pieces, "kind");
     const struct column *mass = table_column(pieces, "mass");
     const struct column *dips = table_column(pieces, "dips");
     const struct column *owf = table_column(pieces, "owf_washed");
     const struct column *shade = table_column(pieces, "shade");
+    const struct column *target = table_column(pieces, "target");
+    const struct column *done_at = table_column(pieces, "done_at");
     double indigo = 0.0;
+    double wanting = 0.0;
     outcome->owf_low = INFINITY;
     outcome->owf_high = -INFINITY;
     outcome->pieces = (double)pieces->rows;
     for (size_t row = 0; row < pieces->rows; row++) {
-        if (!(dips->values[row] > 0.0)) {
-            continue;
-        }
-        enum shade wanted = SHADE_HARDLY_TINTED;
-        bool wants = wants_shade(scenario, (int)kind->values[row], asked, &wanted);
-        double on = owf->values[row] / 100.0;
-        outcome->pieces_dyed += 1.0;
-        outcome->dyed += mass->values[row];
-        indigo += on * mass->values[row];
-        outcome->owf_low = fmin(outcome->owf_low, on);
-        outcome->owf_high = fmax(outcome->owf_high, on);
-        if (!wants || (int)shade->values[row] >= (int)wanted) {
-            outcome->pieces_at_shade += 1.0;
-            outcome->at_shade += mass->values[row];
+        double wanted;
+        bool wants = wants_shade(cell(target, row), asked, &wanted);
+        bool is_dyed = cell(dips, row) > 0.0;
+        bool is_there = is_dyed && (!wants || cell(shade, row) >= wanted);
+        wanting += wants && !is_there ? 1.0 : 0.0;
+        outcome->done_at = fmax(outcome->done_at, wants ? cell(done_at, row) : (double)NAN);
+        outcome->at_shade += is_there ? cell(mass, row) : 0.0;
+        outcome->pieces_at_shade += is_there ? 1.0 : 0.0;
+        if (is_dyed) {
+            double on = cell(owf, row) / 100.0;
+            outcome->pieces_dyed += 1.0;
+            outcome->dyed += cell(mass, row);
+            indigo += on * cell(mass, row);
+            outcome->owf_low = fmin(outcome->owf_low, on);
+            outcome->owf_high = fmax(outcome->owf_high, on);
         }
     }
     const struct column *cloth_dips = table_column(&result->series, "cloth_dips");
-    outcome->cloth_dips = result->series.rows > 0 ? cloth_dips->values[result->series.rows - 1] : 0.0;
+    outcome->cloth_dips = result->series.rows > 0 ? cell(cloth_dips, result->series.rows - 1) : 0.0;
+    outcome->done_at = wanting > 0.0 || asked < SHADE_COUNT ? (double)NAN : outcome->done_at;
     outcome->books[BOOKED_INDIGO].served = indigo * 1000.0;
     outcome->owf_mean = outcome->dyed > 0.0 ? indigo / outcome->dyed : (double)NAN;
     outcome->owf_low = outcome->dyed > 0.0 ? outcome->owf_low : (double)NAN;
     outcome->owf_high = outcome->dyed > 0.0 ? outcome->owf_high : (double)NAN;
-    outcome->spread = spread_of(pieces, scenario->cloth_count);
+    outcome->spread = spread_of(pieces);
 }
 
 /* ---- time ------------------------------------------------------------------------------------------------------- */
@@ -107,8 +123,8 @@ static void read_time(const struct result *result, struct outcome *outcome)
     outcome->failed_at = NAN;
     outcome->failed_for = 0.0;
     for (size_t row = 0; row < series->rows; row++) {
-        int now = (int)state->values[row];
-        double span = row + 1 < series->rows ? time->values[row + 1] - time->values[row] : 0.0;
+        int now = code_of(state, row);
+        double span = row + 1 < series->rows ? cell(time, row + 1) - cell(time, row) : 0.0;
         outcome->was_ready = outcome->was_ready || now == VAT_READY;
         outcome->ready += now == VAT_READY ? span : 0.0;
         if (now >= 0 && now < OUTCOME_STATES && outcome->lasts > 0.0) {
@@ -117,10 +133,10 @@ static void read_time(const struct result *result, struct outcome *outcome)
         if (!outcome->was_ready) {
             continue;
         }
-        outcome->ph_lowest = fmin(outcome->ph_lowest, ph->values[row]);
-        outcome->orp_worst = fmax(outcome->orp_worst, orp->values[row]);
+        outcome->ph_lowest = fmin(outcome->ph_lowest, cell(ph, row));
+        outcome->orp_worst = fmax(outcome->orp_worst, cell(orp, row));
         if (!is_fit(now) && isnan(outcome->failed_at)) {
-            outcome->failed_at = time->values[row];
+            outcome->failed_at = cell(time, row);
             outcome->failed_state = now;
             failing = true;
         }
@@ -130,7 +146,7 @@ static void read_time(const struct result *result, struct outcome *outcome)
     if (!outcome->was_ready && series->rows > 0) {
         outcome->failed_at = 0.0;
         outcome->failed_for = outcome->lasts;
-        outcome->failed_state = (int)state->values[series->rows - 1];
+        outcome->failed_state = code_of(state, series->rows - 1);
     }
 }
 
@@ -159,7 +175,7 @@ static double sum_rows(const struct table *ledger, const char *const *words)
     const struct column *amount = table_column(ledger, "amount");
     double sum = 0.0;
     for (size_t row = 0; row < ledger->rows; row++) {
-        sum += row_is_among(ledger->row_names, row, words) ? fabs(amount->values[row]) : 0.0;
+        sum += row_is_among(ledger->row_names, row, words) ? fabs(cell(amount, row)) : 0.0;
     }
     return sum;
 }
@@ -169,9 +185,9 @@ static void read_book(const struct table *ledger, struct book *book)
     const struct column *amount = table_column(ledger, "amount");
     const struct column *part = table_column(ledger, "part");
     for (size_t row = 0; row < ledger->rows; row++) {
-        bool is_left = part->values[row] >= 2.0; /* "in out left" */
-        book->used += !is_left && amount->values[row] > 0.0 ? amount->values[row] : 0.0;
-        book->left += is_left ? amount->values[row] : 0.0;
+        bool is_left = cell(part, row) >= 2.0; /* "in out left" */
+        book->used += !is_left && cell(amount, row) > 0.0 ? cell(amount, row) : 0.0;
+        book->left += is_left ? cell(amount, row) : 0.0;
     }
 }
 
@@ -215,22 +231,22 @@ static bool is_care(enum action action)
            action != ACTION_WASH;
 }
 
-static void read_acts(const struct scenario *scenario, const struct result *result, struct outcome *outcome)
+static void read_acts(const struct result *result, struct outcome *outcome)
 {
     const struct table *events = &result->events;
     const struct column *action = table_column(events, "action");
     const struct column *source = table_column(events, "source");
     const struct column *done = table_column(events, "done");
+    const struct column *reading = table_column(events, "reading_temperature"); /* read with whatever else is */
     for (size_t row = 0; row < events->rows; row++) {
-        int act = (int)action->values[row];
-        if (act < 0 || act >= ACTION_COUNT || !(source->values[row] >= 0.0)) {
+        int act = code_of(action, row);
+        if (act < 0 || act >= ACTION_COUNT || !(cell(source, row) >= 0.0)) {
             continue; /* what the run adds by itself is nobody's work */
         }
-        const struct event_spec *spec = &scenario->events[(size_t)source->values[row]];
-        bool was_done = done->values[row] > 0.0;
+        bool was_done = cell(done, row) > 0.0;
         outcome->acts[act] += was_done;
         outcome->care += was_done && is_care((enum action)act);
-        outcome->looks += spec->condition_count > 0 || (was_done && act == ACTION_READ);
+        outcome->looks += isfinite(cell(reading, row));
     }
 }
 
@@ -244,7 +260,7 @@ static double price_of(const char *material, const struct price *prices, size_t 
     return NAN;
 }
 
-static void read_cost(const struct scenario *scenario, const struct result *result, const struct price *prices,
+void outcome_price(const struct scenario *scenario, const struct result *result, const struct price *prices,
                       size_t price_count, struct outcome *outcome)
 {
     const struct table *events = &result->events;
@@ -252,6 +268,7 @@ static void read_cost(const struct scenario *scenario, const struct result *resu
     const struct column *source = table_column(events, "source");
     const struct column *mass = table_column(events, "mass");
     outcome->cost = NAN;
+    outcome->unpriced = 0;
     if (price_count == 0) {
         return;
     }
@@ -263,9 +280,9 @@ static void read_cost(const struct scenario *scenario, const struct result *resu
             kg += (size_t)scenario->charge[i].material == m ? scenario->charge[i].mass : 0.0;
         }
         for (size_t row = 0; row < events->rows; row++) {
-            if ((int)action->values[row] == ACTION_ADD && source->values[row] >= 0.0 && mass->values[row] > 0.0 &&
-                (size_t)scenario->events[(size_t)source->values[row]].dose.material == m) {
-                kg += mass->values[row];
+            if (code_of(action, row) == ACTION_ADD && cell(source, row) >= 0.0 && cell(mass, row) > 0.0 &&
+                (size_t)scenario->events[(size_t)cell(source, row)].dose.material == m) {
+                kg += cell(mass, row);
             }
         }
         double price = price_of(scenario->model.materials[m].name, prices, price_count);
@@ -274,24 +291,31 @@ static void read_cost(const struct scenario *scenario, const struct result *resu
     }
 }
 
-static void name_of_path(const char *path, char *name, size_t size)
+void outcome_name(const char *path, char *name, size_t size)
 {
+    static const char *const endings[] = {".conf", ".h5"};
     const char *slash = strrchr(path, '/');
     const char *file = slash != NULL ? slash + 1 : path;
     size_t length = strlen(file);
-    length -= length > 5 && strcmp(file + length - 5, ".conf") == 0 ? 5 : 0;
+    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++) {
+        size_t ending = strlen(endings[i]);
+        if (length > ending && strcmp(file + length - ending, endings[i]) == 0) {
+            length -= ending;
+            break;
+        }
+    }
     (void)snprintf(name, size, "%.*s", (int)length, file);
 }
 
-void outcome_read(const struct scenario *scenario, const struct result *result, enum shade shade,
-                  const struct price *prices, size_t price_count, struct outcome *outcome)
+void outcome_read(const struct result *result, enum shade shade, struct outcome *outcome)
 {
-    *outcome = (struct outcome){.lasts = scenario->lasts};
-    name_of_path(scenario->path, outcome->name, sizeof outcome->name);
-    (void)snprintf(outcome->title, sizeof outcome->title, "%s", scenario->title);
-    read_cloth(scenario, result, shade, outcome);
+    const struct column *time = table_column(&result->series, "time");
+    *outcome = (struct outcome){.done_at = NAN, .cost = NAN};
+    outcome->lasts = result->series.rows > 0 ? cell(time, result->series.rows - 1) : 0.0;
+    outcome_name(result->scenario_name, outcome->name, sizeof outcome->name);
+    (void)snprintf(outcome->title, sizeof outcome->title, "%s", result->title);
+    read_cloth(result, shade, outcome);
     read_time(result, outcome);
     read_books(result, outcome);
-    read_acts(scenario, result, outcome);
-    read_cost(scenario, result, prices, price_count, outcome);
+    read_acts(result, outcome);
 }

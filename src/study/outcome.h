@@ -20,11 +20,6 @@ struct book {
 };
 enum booked { BOOKED_INDIGO, BOOKED_SUGAR, BOOKED_LIME, BOOKED_WATER, BOOKED_COUNT };
 
-struct price {
-    char material[MODEL_NAME_SIZE]; /* or "water" */
-    double per_kg;                  /* in whatever money; a litre of water is a kilogram */
-};
-
 struct outcome {
     char name[NAME_SIZE];   /* of the file, without folder and ending */
     char title[TITLE_SIZE];
@@ -36,6 +31,7 @@ struct outcome {
     double owf_mean, owf_low, owf_high; /* kg/kg after washing, of what was dyed, weighed by mass; NAN: nothing dyed */
     double spread;          /* standard deviation over mean of owf among pieces of one kind; NAN: no two alike */
 
+    double done_at;         /* s: when the last piece came out at its target; NAN: not all did, or a shade was asked for */
     double ready;           /* s, in all */
     double state_share[OUTCOME_STATES]; /* of the time */
     double ph_lowest;       /* once it had been ready; NAN: never ready */
@@ -58,13 +54,15 @@ struct outcome {
     int unpriced;           /* materials used that have no price */
 };
 
-/* Reads the outcome of `result`, the run of `scenario`. A piece counts as at shade from `shade` on or, when that is
- * SHADE_COUNT, from its own target on; without either, when it was dyed at all. `prices` may be NULL. */
-void outcome_read(const struct scenario *scenario, const struct result *result, enum shade shade,
-                  const struct price *prices, size_t price_count, struct outcome *outcome);
+/* Reads the outcome of a run, or of a result file of it. A piece counts as at shade from `shade` on or, when that is
+ * SHADE_COUNT, from its own target on; without either, when it was dyed at all. The cost is left open. */
+void outcome_read(const struct result *result, enum shade shade, struct outcome *outcome);
 
-/* Reads "slaked lime=2.50/kg" (also /g, /100 g, /lb, /oz; for water /L and /m3). STATUS_USAGE when it will not do;
- * whether the material exists is for the caller to say. */
-struct status price_read(const char *text, struct price *price) MUST_USE;
+/* Fills the cost from what the scenario put in at the start and `result`, its run, added. */
+void outcome_price(const struct scenario *scenario, const struct result *result, const struct price *prices,
+                   size_t price_count, struct outcome *outcome);
+
+/* "out/careful.h5" is "careful". */
+void outcome_name(const char *path, char *name, size_t size);
 
 #endif

@@ -22,10 +22,13 @@ static const char *shout(const char *row)
     return strcmp(row, "added") == 0 ? "PUT IN" : row;
 }
 
+static const struct report_words loud = {shout, "Ranking\tmost cloth: 1. <mill>\n"};
+static const struct report_words plain = {NULL, NULL};
+
 static void data_of(const struct result *result, char **json)
 {
     struct report_run run = {result, "mill", "Dyed\t\tnothing\n"};
-    assert_int_equal(report_data_make(&run, 1, shout, json).code, STATUS_OK);
+    assert_int_equal(report_data_make(&run, 1, &loud, json).code, STATUS_OK);
 }
 
 static void hostile_text_cannot_leave_the_data(void **state)
@@ -46,7 +49,7 @@ static void hostile_text_cannot_leave_the_data(void **state)
     struct report_run run = {&result, "mill", ""};
     char *page;
     size_t size;
-    assert_int_equal(report_make(&run, 1, shout, &page, &size).code, STATUS_OK);
+    assert_int_equal(report_make(&run, 1, &loud, &page, &size).code, STATUS_OK);
     assert_non_null(strstr(page, "<title>&lt;/script&gt;&lt;!-- &quot;quoted&quot; \\   &amp; caf\xc3\xa9</title>"));
     assert_int_equal(strlen(page), size);
     free(page);
@@ -67,6 +70,7 @@ static void numbers_and_phrases_are_told(void **state)
     assert_non_null(strstr(strstr(json, "\"ph\":{"), "\"values\":[11.123,null,"));
     assert_non_null(strstr(json, "\"story\":\"Dyed\\t\\tnothing\\n\""));
     assert_non_null(strstr(json, "\"phrase\":\"PUT IN\""));
+    assert_non_null(strstr(json, "\"verdict\":\"Ranking\\tmost cloth: 1. \\u003cmill>\\n\""));
     assert_null(strstr(json, "nan"));
     free(json);
     result_free(&result);
@@ -83,14 +87,14 @@ static void what_cannot_be_reported_is_refused(void **state)
     for (size_t i = 0; i <= REPORT_RUNS_MOST; i++) {
         runs[i] = (struct report_run){&result, "mill", ""};
     }
-    assert_int_equal(report_make(runs, 0, shout, &page, &size).code, STATUS_LIMIT);
-    assert_int_equal(report_make(runs, REPORT_RUNS_MOST + 1, shout, &page, &size).code, STATUS_LIMIT);
+    assert_int_equal(report_make(runs, 0, &loud, &page, &size).code, STATUS_LIMIT);
+    assert_int_equal(report_make(runs, REPORT_RUNS_MOST + 1, &loud, &page, &size).code, STATUS_LIMIT);
     assert_null(page);
     result.series.rows = 0;
-    assert_int_equal(report_make(runs, 1, shout, &page, &size).code, STATUS_IO);
+    assert_int_equal(report_make(runs, 1, &loud, &page, &size).code, STATUS_IO);
     result_free(&result);
     fake_empty_result(&result);
-    assert_int_equal(report_make(runs, 1, NULL, &page, &size).code, STATUS_OK);
+    assert_int_equal(report_make(runs, 1, &plain, &page, &size).code, STATUS_OK);
     free(page);
     result_free(&result);
 }

@@ -4,6 +4,7 @@
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/compare.h"
+#include "scenario/price.h"
 #include "study/variant.h"
 
 #include <gsl/gsl_rng.h>
@@ -22,7 +23,7 @@ static void run_outcome(const struct scenario *scenario, struct outcome *outcome
 {
     struct result result;
     assert_done(run_scenario(scenario, NULL, &result));
-    outcome_read(scenario, &result, SHADE_COUNT, NULL, 0, outcome);
+    outcome_read(&result, SHADE_COUNT, outcome);
     result_free(&result);
 }
 
@@ -128,7 +129,8 @@ static void figures_are_those_of_the_run(void **state)
     ask_file(schedules[1], NULL, 0, &scenario);
     assert_done(run_scenario(&scenario, NULL, &result));
     const struct price prices[] = {{"slaked lime", 2.0}, {"fructose", 3.0}, {"water", 0.5}};
-    outcome_read(&scenario, &result, SHADE_MID, prices, 3, &o);
+    outcome_read(&result, SHADE_MID, &o);
+    outcome_price(&scenario, &result, prices, 3, &o);
     assert_string_equal(o.name, "feeding-by-rule");
     double at_shade = 0.0;
     for (size_t row = 0; row < result.pieces.rows; row++) {
@@ -161,7 +163,7 @@ static void figures_are_those_of_the_run(void **state)
     assert_true(lime > 0.2 && sugar > 0.4);
     assert_close(o.cost, 2.0 * lime + 3.0 * sugar + 0.5 * o.books[BOOKED_WATER].used, 1e-9, 0.0);
     assert_int_equal(o.unpriced, 1); /* the indigo */
-    outcome_read(&scenario, &result, SHADE_MID, NULL, 0, &o);
+    outcome_price(&scenario, &result, NULL, 0, &o);
     assert_true(isnan(o.cost));
     double whole = 0.0;
     for (int s = 0; s < OUTCOME_STATES; s++) {

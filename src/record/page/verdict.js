@@ -1,4 +1,4 @@
-/* verdict.js: how several runs compare, from their pieces and ledgers. */
+/* verdict.js: how several runs compare: what the program says of them, and a table from their pieces and ledgers. */
 function measureRun(run) {
   const pieces = pieceList(run).filter((piece) => piece.dips > 0);
   const mass = pieces.reduce((sum, piece) => sum + piece.mass, 0);
@@ -22,19 +22,19 @@ function measureRun(run) {
     warnings: new Set(run.notes.filter((note) => note.kind === "warning").map((note) => note.text)).size,
   };
 }
-/* Rows of the table: name, words of a value, the value that can be best, +1 for more or -1 for less, whether a sentence. */
+/* Rows of the table: name, words of a value, the value that can be best, +1 for more or -1 for less. */
 const MEASURES = [
   ["Pieces dyed", (m) => `${m.dyed}, ${say(m.mass, "kg")}`],
-  ["Blue after washing, mean", (m) => (m.mean === null ? "none" : m.mean.toFixed(2) + " % owf"), (m) => m.mean, 1, "Deepest blue"],
+  ["Blue after washing, mean", (m) => (m.mean === null ? "none" : m.mean.toFixed(2) + " % owf"), (m) => m.mean, 1],
   ["Palest to deepest of the pieces dipped most", (m) => (m.low === null ? "none" : `${m.low.toFixed(2)} to ${m.high.toFixed(2)} % owf`)],
-  ["Unevenness among them", (m) => (m.spread === null ? "none" : share(m.spread)), (m) => m.spread, -1, "Most even pieces"],
-  ["Indigo put in that is on washed cloth", (m) => (m.onCloth === null ? "none" : share(m.onCloth)), (m) => m.onCloth, 1, "Most of the indigo on cloth"],
+  ["Unevenness among them", (m) => (m.spread === null ? "none" : share(m.spread)), (m) => m.spread, -1],
+  ["Indigo put in that is on washed cloth", (m) => (m.onCloth === null ? "none" : share(m.onCloth)), (m) => m.onCloth, 1],
   ["Indigo in", (m) => (m.indigo === null ? "none" : say(m.indigo, "g"))],
   ["Indigo destroyed", (m) => (m.destroyed === null ? "none" : share(m.destroyed)), (m) => m.destroyed, -1],
-  ["Sugar in", (m) => (m.sugar === null ? "none" : say(m.sugar, "g")), (m) => m.sugar, -1, "Least sugar"],
+  ["Sugar in", (m) => (m.sugar === null ? "none" : say(m.sugar, "g")), (m) => m.sugar, -1],
   ["Sugar that broke down unused", (m) => (m.broke === null ? "none" : share(m.broke)), (m) => m.broke, -1],
-  ["Lime in", (m) => (m.lime === null ? "none" : say(m.lime, "g")), (m) => m.lime, -1, "Least lime"],
-  ["Ready", (m) => share(m.ready) + " of the time", (m) => m.ready, 1, "Longest ready"],
+  ["Lime in", (m) => (m.lime === null ? "none" : say(m.lime, "g")), (m) => m.lime, -1],
+  ["Ready", (m) => share(m.ready) + " of the time", (m) => m.ready, 1],
   ["First ready after", (m) => (m.first === null ? "never" : plain(m.first) + " h"), (m) => m.first, -1],
   ["Kinds of warnings", (m) => String(m.warnings), (m) => m.warnings, -1],
 ];
@@ -49,20 +49,22 @@ function bestOf(measures, get, direction) {
     .filter(([gap]) => gap <= WORTH_NAMING * Math.max(Math.abs(best), ...values.map(Math.abs))).map(([, i]) => i);
   return near.length === values.length ? [] : near;
 }
+/* Lines of the verdict, `label TAB words`, each a list item; a line without a label belongs to the one before. */
+function verdictLines() {
+  return DATA.verdict.split("\n").filter((line) => line !== "").map((line) => {
+    const [label, words] = line.split("\t");
+    return make("li", {}, label ? make("strong", {}, label + ": ") : "", foreign(words || ""));
+  });
+}
 function verdictSection() {
   const measures = RUNS.map(measureRun);
   const box = make("div", {});
   const renew = () => {
-    const sentences = [];
-    const rows = MEASURES.map(([name, words, get, direction, praise]) => {
+    const rows = MEASURES.map(([name, words, get, direction]) => {
       const best = bestOf(measures, get, direction);
-      if (praise) {
-        sentences.push(make("li", {}, make("strong", {}, praise + ": "), ...(best.length === 0 ? ["no difference worth naming"]
-          : best.flatMap((i, k) => [k > 0 ? "; " : "", runSign(RUNS[i]), " ", foreign(RUNS[i].label), ` (${words(measures[i])})`]))));
-      }
       return [name, ...measures.map((m, i) => (best.includes(i) ? make("strong", {}, words(m), " ◂") : words(m)))];
     });
-    box.replaceChildren(make("ul", { class: "verdict" }, sentences), scroller("How the runs compare",
+    box.replaceChildren(make("ul", { class: "verdict" }, verdictLines()), scroller("How the runs compare",
       table("How the runs compare; ◂ marks the best of a row, where they differ", ["Measure", ...RUNS.map((run) => make("span", {}, runSign(run), " ", foreign(run.label)))], rows)));
   };
   renew();

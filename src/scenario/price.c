@@ -1,5 +1,6 @@
-/* price.c: prices as a dyer writes them; see outcome.h. */
-#include "study/outcome.h"
+/* price.c: see price.h. */
+#include "scenario/price.h"
+#include "scenario/words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -48,4 +49,24 @@ struct status price_read(const char *text, struct price *price)
                        "the price \"%.60s\" is for an unknown measure; expected /kg, /100 g, /g, /lb or /oz, "
                        "for water /L or /m3",
                        text);
+}
+
+const char *price_unknown(const struct price *prices, size_t count, const struct model *model, const char **nearest)
+{
+    *nearest = NULL;
+    for (size_t i = 0; i < count; i++) {
+        const char *name = prices[i].material;
+        const char *known[] = {"water", NULL};
+        bool is_known = word_index(name, known) >= 0;
+        for (size_t m = 0; m < model->material_count && !is_known; m++) {
+            known[0] = model->materials[m].name;
+            is_known = word_index(name, known) >= 0;
+            *nearest = *nearest == NULL ? word_nearest(name, known) : *nearest;
+        }
+        if (!is_known) {
+            return name;
+        }
+        *nearest = NULL;
+    }
+    return NULL;
 }
