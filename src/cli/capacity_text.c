@@ -29,14 +29,6 @@ static void add_span(struct text *text, const struct span *span)
     }
 }
 
-/* Whole pieces of the scenario's cloth at the shade wanted that so many cloth-dips make. */
-static double pieces_of(const struct capacity_answer *answer, double cloth_dips)
-{
-    double dips = answer->capacity.dips_to[answer->shade];
-    return isnan(dips) ? (double)NAN
-                       : floor(cloth_dips / dips / answer->scenario->cloth[answer->question.kind].each + 1e-9);
-}
-
 /* ---- words ------------------------------------------------------------------------------------------------------ */
 
 static const char *const want_phrases[LIMIT_COUNT] = {
@@ -69,7 +61,7 @@ static void print_session(const struct capacity_answer *answer, struct text *tex
         text_add(text, "; the last dip still takes %.0f %% of the first", 100.0 * session->worst_share);
     } else {
         text_add(text, "; the palest dip takes %.0f %% of the first, %.1f g/kg", 100.0 * session->worst_share,
-                 c->first_taken * 1000.0);
+                 session->first_taken * 1000.0);
     }
     print_line("Session", text);
 }
@@ -142,23 +134,65 @@ static void print_longer(const struct capacity_answer *answer, struct text *text
     print_line("Life", text);
 }
 
-static void print_pieces(const struct capacity_answer *answer, struct text *text)
+/* How many pieces of the scenario's cloth so many kg are. */
+static double pieces_of(const struct capacity_answer *answer, double kg)
+{
+    return floor(kg / answer->scenario->cloth[answer->question.kind].each + 1e-9);
+}
+
+static void print_shade(const struct capacity_answer *answer, struct text *text)
 {
     const struct capacity *c = &answer->capacity;
+    const struct shade_capacity *shade = &c->shade;
     const struct cloth_kind *cloth = &answer->scenario->cloth[answer->question.kind];
-    double dips = c->dips_to[answer->shade];
-    if (isnan(dips)) {
-        text_add(text, "%s is not reached within the dips of a week", shade_name(answer->shade));
-    } else {
-        text_add(text, "%s takes %.0f dip%s: ", shade_name(answer->shade), dips, dips > 1.0 ? "s" : "");
-        text_add(text,
-                 "%.1f kg or %.0f of '%s' (%.0f g) in a session, %.1f kg or %.0f in a week, %.1f kg or %.0f until it "
-                 "wants indigo",
-                 c->session.cloth_dips.nominal / dips, pieces_of(answer, c->session.cloth_dips.nominal), cloth->name,
-                 cloth->each * 1000.0, c->week.cloth_dips.nominal / dips, pieces_of(answer, c->week.cloth_dips.nominal),
-                 c->indigo_as_first / dips, pieces_of(answer, c->indigo_as_first));
+    const char *name = shade_name(answer->question.shade);
+    if (shade->first_dips == 0) {
+        text_add(text, "%s is not reached in this vat at the week's pace", name);
+        print_line("Shade", text);
+        return;
     }
-    print_line("Pieces", text);
+    double in_session = c->session.cloth_dips.nominal / shade->first_dips;
+    text_add(text, "%s takes %d dip%s: %.1f kg of cloth in a session (%.0f of '%s'), %.1f kg in a week (%.0f); ", name,
+             shade->first_dips, shade->first_dips > 1 ? "s" : "", in_session, pieces_of(answer, in_session),
+             cloth->name, shade->in_week, pieces_of(answer, shade->in_week));
+    text_add(text, "%s", shade->is_longer ? "more than " : "");
+    add_span(text, &shade->at_shade);
+    text_add(text, " in %.0f days, until a lot takes %.0f times the dips of the first", shade->days, CAPACITY_GIVE_UP);
+    if (!isnan(c->powder_mass)) {
+        text_add(text, ": %.2f kg for each 100 g of the powder", 0.1 * shade->at_shade.nominal / c->powder_mass);
+    }
+    print_line("Shade", text);
+}
+
+static void add_days(struct text *text, double days)
+{
+    if (isinf(days)) {
+        text_add(text, "never");
+    } else {
+        text_add(text, "%.0f", days);
+    }
+}
+
+/* The cloth that the scenario has. */
+static void print_job(const struct capacity_answer *answer, struct text *text)
+{
+    const struct shade_capacity *shade = &answer->capacity.shade;
+    const struct cloth_kind *cloth = &answer->scenario->cloth[answer->question.kind];
+    text_add(text, "%d of '%s', %.1f kg, ", cloth->count, cloth->name, shade->job);
+    if (isinf(shade->job_days.nominal)) {
+        text_add(text, "are more than this vat brings to %s without more indigo", shade_name(answer->question.shade));
+    } else {
+        text_add(text, "have it after %.0f day%s of dyeing", shade->job_days.nominal,
+                 shade->job_days.nominal > 1.0 ? "s" : "");
+    }
+    if (!isnan(shade->job_days.low)) {
+        text_add(text, " (");
+        add_days(text, shade->job_days.low);
+        text_add(text, " to ");
+        add_days(text, shade->job_days.high);
+        text_add(text, ")");
+    }
+    print_line("Cloth", text);
 }
 
 static void print_table(const struct capacity_answer *answer)
@@ -205,7 +239,8 @@ void capacity_print(const struct capacity_answer *answer)
         print_wants(c, &text);
         print_rest(c, &text);
         print_longer(answer, &text);
-        print_pieces(answer, &text);
+        print_shade(answer, &text);
+        print_job(answer, &text);
     }
     if (answer->question.members > 0) {
         text_add(&text,
@@ -227,10 +262,11 @@ static const struct {
     const char *name;
     size_t offset;
 } spans[] = {
-    {"session", offsetof(struct capacity, session.cloth_dips)},
-    {"week", offsetof(struct capacity, week.cloth_dips)},
-    {"until_indigo", offsetof(struct capacity, needs_indigo)},
-    {"life", offsetof(struct capacity, life)},
+    {"cloth_dips_of_session", offsetof(struct capacity, session.cloth_dips)},
+    {"cloth_dips_of_week", offsetof(struct capacity, week.cloth_dips)},
+    {"cloth_dips_until_indigo", offsetof(struct capacity, needs_indigo)},
+    {"cloth_dips_of_life", offsetof(struct capacity, life)},
+    {"cloth_at_shade", offsetof(struct capacity, shade.at_shade)},
 };
 
 static const struct span *span_at(const struct capacity *capacity, size_t i)
@@ -246,22 +282,17 @@ static void print_cell(double value)
 void capacity_print_csv(const struct capacity_answer *answer)
 {
     const struct capacity *c = &answer->capacity;
-    double dips = c->dips_to[answer->shade];
-    const double strong[] = {c->session.cloth_dips.nominal, c->week.cloth_dips.nominal, c->indigo_as_first,
-                             c->life_as_first};
-    printf("period,cloth_dips [kg],low [kg],high [kg],at_shade [kg],pieces\r\n");
+    printf("what,most_likely (kg),low (kg),high (kg)\r\n");
     for (size_t i = 0; i < sizeof spans / sizeof spans[0]; i++) {
         const struct span *span = span_at(c, i);
         printf("%s", spans[i].name);
         print_cell(span->nominal);
         print_cell(span->low);
         print_cell(span->high);
-        print_cell(strong[i] / dips);
-        print_cell(pieces_of(answer, strong[i]));
         printf("\r\n");
     }
     if (answer->weights > 0) {
-        printf("\r\nshade,fabric [g/m2],dips,at_shade_in_a_session [kg]\r\n");
+        printf("\r\nshade,fabric (g/m2),dips (1),at_shade_in_a_session (kg)\r\n");
     }
     for (int i = 0; i < answer->weights; i++) {
         for (int shade = SHADE_PALEST; shade < SHADE_COUNT; shade++) {
@@ -293,6 +324,31 @@ static void add_period(json_t *tree, const char *name, const struct period_capac
     }
 }
 
+static json_t *add_span_json(json_t *tree, const char *name, const struct span *span, double days, bool is_longer)
+{
+    json_t *object = json_put_object(tree, name);
+    json_put_number(object, "kg", span->nominal);
+    json_put_number(object, "low_kg", span->low);
+    json_put_number(object, "high_kg", span->high);
+    json_put_number(object, "days", days);
+    json_put_bool(object, "is_lower_bound", is_longer);
+    return object;
+}
+
+static void add_shade_json(json_t *tree, const struct capacity_answer *answer)
+{
+    const struct shade_capacity *shade = &answer->capacity.shade;
+    json_t *object = add_span_json(tree, "at_shade", &shade->at_shade, shade->days, shade->is_longer);
+    json_put_text(object, "shade", shade_name(answer->question.shade));
+    json_put_number(object, "dips", shade->first_dips);
+    json_put_number(object, "in_week_kg", shade->in_week);
+    json_put_number(object, "per_100_g_kg", 0.1 * shade->at_shade.nominal / answer->capacity.powder_mass);
+    json_put_number(object, "cloth_kg", shade->job);
+    json_put_number(object, "cloth_days", shade->job_days.nominal);
+    json_put_number(object, "cloth_days_low", shade->job_days.low);
+    json_put_number(object, "cloth_days_high", shade->job_days.high);
+}
+
 struct status capacity_print_json(const struct capacity_answer *answer)
 {
     const struct capacity *c = &answer->capacity;
@@ -301,26 +357,15 @@ struct status capacity_print_json(const struct capacity_answer *answer)
     json_put_number(tree, "volume_L", c->plan.volume * 1000.0);
     json_put_number(tree, "indigotin_g", c->indigo_mass * 1000.0);
     json_put_number(tree, "keep", answer->question.keep);
-    json_put_text(tree, "shade", shade_name(answer->shade));
     json_put_number(tree, "members", c->members);
     json_put_number(tree, "members_drawn", c->drawn);
     add_period(tree, "session", &c->session);
     json_put_number(tree, "rest_h", c->rest / 3600.0);
     json_put_number(tree, "rest_comes_to", c->rest_comes_to);
     add_period(tree, "week", &c->week);
-    for (size_t i = 2; i < sizeof spans / sizeof spans[0]; i++) {
-        const struct span *span = span_at(c, i);
-        json_t *object = json_put_object(tree, spans[i].name);
-        json_put_number(object, "cloth_dips_kg", span->nominal);
-        json_put_number(object, "low_kg", span->low);
-        json_put_number(object, "high_kg", span->high);
-        json_put_number(object, "days", i == 2 ? c->days_to_indigo : c->days_of_life);
-        json_put_bool(object, "is_lower_bound", i == 2 ? c->indigo_is_longer : c->life_is_longer);
-    }
-    json_t *dips = json_put_object(tree, "dips_to");
-    for (int shade = SHADE_PALEST; shade < SHADE_COUNT; shade++) {
-        json_put_number(dips, shade_name((enum shade)shade), c->dips_to[shade]);
-    }
+    add_span_json(tree, "until_indigo", &c->needs_indigo, c->days_to_indigo, c->indigo_is_longer);
+    add_span_json(tree, "life", &c->life, c->days_of_life, c->life_is_longer);
+    add_shade_json(tree, answer);
     json_t *table = json_put_list(tree, "by_weight");
     for (int i = 0; i < answer->weights; i++) {
         json_t *row = json_object();

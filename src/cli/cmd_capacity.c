@@ -77,20 +77,23 @@ static struct status read_question(const struct call *call, const struct scenari
                            "sessions of %.1f h do not fit into --sessions-every; leave two hours between them",
                            question->hours);
     }
-    answer->shade = SHADE_MID;
-    (void)shade_for_word(scenario->cloth[question->kind].target, &answer->shade);
-    return option_shade(call, "shade", &answer->shade);
+    question->shade = SHADE_MID;
+    (void)shade_for_word(scenario->cloth[question->kind].target, &question->shade);
+    return option_shade(call, "shade", &question->shade);
 }
 
 static struct status answer_all(const struct call *call, const struct scenario *scenario,
                                 struct capacity_answer *answer)
 {
     RETURN_IF_FAILED(capacity_find(scenario, &answer->question, &answer->capacity));
-    for (int i = 0; option_given(call, "table") && i < CAPACITY_WEIGHTS; i++) {
-        RETURN_IF_FAILED(capacity_for_weight(scenario, &answer->question, weights[i], &answer->by_weight[i]));
-        answer->weights = i + 1;
+    if (!option_given(call, "table")) {
+        return status_ok();
     }
-    return status_ok();
+    answer->weights = CAPACITY_WEIGHTS;
+    for (int i = 0; i < CAPACITY_WEIGHTS; i++) {
+        answer->by_weight[i].fabric = weights[i];
+    }
+    return capacity_for_weights(scenario, &answer->question, answer->by_weight, CAPACITY_WEIGHTS);
 }
 
 static struct status act(const struct call *call)

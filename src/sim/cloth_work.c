@@ -225,8 +225,6 @@ struct status cloth_take_out(struct vat *vat, int dipping)
     vat->cloth_dips += mass;
     vat->last_dip_end = vat->time;
 
-    double washed = owf_washed(vat, first) +
-                    (1.0 - vat->constants[K_WASH_OFF_CARRIED]) * carried * MOLAR_INDIGOTIN / mass;
     const double to_g_per_kg = 1e3 * MOLAR_INDIGOTIN / mass;
     const double row[] = {d->in_time,
                           vat->time - d->in_time,
@@ -244,7 +242,7 @@ struct status cloth_take_out(struct vat *vat, int dipping)
                           1e3 * d->air_in / mass,
                           stripped * to_g_per_kg,
                           (after + carried) * to_g_per_kg,
-                          shade_of_owf(washed),
+                          shade_of_owf(cloth_owf_expected(vat, first)),
                           touched};
     d->dips_left--;
     return table_add_row(&vat->result->dips, row, sizeof row / sizeof *row);

@@ -1,252 +1,76 @@
-/* capacity.c: see capacity.h. */
+/* capacity.c: see capacity.h. The vat as it is and the members are asked side by side, then what limits it. */
 #include "study/capacity.h"
 
-#include "sim/series.h"
+#include "process/species.h"
+#include "study/lifetime.h"
 #include "study/limits.h"
+#include "study/load_search.h"
+#include "study/many.h"
 #include "study/members.h"
 #include "study/variant.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
-#define LEAST_LOAD_SHARE 0.005 /* of the most cloth at once: less is none */
-#define LOAD_ACCURACY 0.005    /* relative */
+#define LOAD_ACCURACY 0.005 /* relative */
 #define MEMBER_ACCURACY 0.03
-#define ROUNDS_MOST 30
-#define UNFIT_GAP 0.05 /* a dip in an unfit vat counts as this much too pale, and more the earlier it comes */
-#define REST_MOST (48.0 * 3600.0)
-#define REST_GOAL 0.9
+#define STUDY_RTOL 1e-4     /* of the runs, unless the scenario's is looser: loads are wanted to half a per cent */
+#define MEMBER_RTOL 1e-3    /* likewise for members */
 #define SHORT_AFTER 60.0    /* s */
 #define DRAWS_PER_MEMBER 12 /* before giving up on finding more that are fit */
+#define BATCH_LEAST 4       /* members drawn at a time */
+#define SHARE_OF_LIMITS 0.3 /* of the work, for the progress told */
 
-/* ---- one load --------------------------------------------------------------------------------------------------- */
+/* Loads of a session and a week, and how long it goes on so. */
+struct found {
+    struct work_plan session_plan, week_plan;
+    struct period_capacity session, week;
+    struct lifetime lifetime;
+};
 
-/* The palest dip, as a share of the first, or below `keep` where the vat was unfit. */
-static double judge(const struct work_done *done, double keep, struct period_capacity *period)
-{
-    double worst = INFINITY;
-    double first = done->count > 0 ? done->loads[0].taken : 0.0;
-    period->worst_share = 0.0;
-    for (int i = 0; i < done->count; i++) {
-        const struct load_found *load = &done->loads[i];
-        double share = first > 0.0 ? load->taken / first : 0.0;
-        double counts = load->workable ? share : fmin(share, keep - UNFIT_GAP * (2.0 - (double)i / done->count));
-        if (counts < worst) {
-            worst = counts;
-            period->worst_share = share;
-            period->state = load->state;
-        }
-    }
-    return worst;
-}
-
-struct search {
+struct asking {
     const struct scenario *scenario;
-    struct work_plan plan;
-    double keep;
-    double accuracy;
-    const struct run_options *options;
-    struct period_capacity *period;
-    struct status status; /* of the first run that failed */
+    const struct capacity_question *question;
+    struct run_options options;
+    struct found nominal;
+    int first, drawn;           /* members of this batch: first + 1 to first + drawn */
+    struct found *found;        /* of each member of the batch */
+    bool *fit;
+    struct capacity *capacity;  /* for the limits */
+    double progress_from, progress_to;
 };
 
-static double spare_of_load(double load, void *context)
+static void tell_progress(void *context, double share)
 {
-    struct search *search = context;
-    struct work_done done;
-    if (!status_is_ok(&search->status)) {
-        return 0.0; /* the search is over */
+    const struct asking *asking = context;
+    if (asking->question->progress != NULL) {
+        asking->question->progress(asking->question->progress_context,
+                                   asking->progress_from + share * (asking->progress_to - asking->progress_from));
     }
-    search->plan.load = load;
-    search->status = work_run(search->scenario, &search->plan, search->options, &done);
-    if (!status_is_ok(&search->status)) {
-        return 0.0;
-    }
-    double spare = judge(&done, search->keep, search->period) - search->keep;
-    work_free(&done);
-    return spare;
 }
 
-/* Brent's method between a load that is borne and one that is not. */
-static struct status refine(struct search *search, double low, double high, double *load)
+static struct status do_many(struct asking *asking, size_t count,
+                             struct status (*work)(void *context, size_t index, int worker))
 {
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (solver == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left to look for the heaviest load");
-    }
-    gsl_function function = {.function = spare_of_load, .params = search};
-    int code = gsl_root_fsolver_set(solver, &function, low, high);
-    for (int i = 0; code == GSL_SUCCESS && i < ROUNDS_MOST && status_is_ok(&search->status); i++) {
-        code = gsl_root_fsolver_iterate(solver);
-        low = gsl_root_fsolver_x_lower(solver);
-        high = gsl_root_fsolver_x_upper(solver);
-        if (gsl_root_test_interval(low, high, 0.0, search->accuracy) == GSL_SUCCESS) {
-            break;
-        }
-    }
-    *load = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
-    RETURN_IF_FAILED(search->status);
-    return code == GSL_SUCCESS ? status_ok()
-                               : status_fail(STATUS_NUMERIC, "the heaviest load was not found: %s", gsl_strerror(code));
+    struct many many = {
+        .count = count,
+        .threads = asking->question->threads,
+        .context = asking,
+        .work = work,
+        .progress = tell_progress,
+        .progress_context = asking,
+        .stop = asking->options.stop,
+    };
+    return many_run(&many, NULL);
 }
 
-struct status capacity_find_load(const struct scenario *scenario, double keep, double accuracy,
-                                 const struct run_options *options, struct work_plan *plan,
-                                 struct period_capacity *period)
-{
-    struct search search = {
-        .scenario = scenario, .plan = *plan, .keep = keep, .accuracy = accuracy, .options = options, .period = period};
-    search.status = status_ok();
-    *period = (struct period_capacity){.loads = plan->loads, .sessions = plan->sessions};
-    double most = CAPACITY_CLOTH_PER_VOLUME * plan->volume;
-    double least = LEAST_LOAD_SHARE * most;
-    if (plan->load > 0.0) {
-        most = fmin(most, fmax(plan->load, 2.0 * least));
-    }
-    double load = most;
-    if (spare_of_load(most, &search) >= 0.0) {
-        period->capped = most >= CAPACITY_CLOTH_PER_VOLUME * plan->volume;
-    } else if (spare_of_load(least, &search) < 0.0) {
-        load = 0.0;
-    } else {
-        RETURN_IF_FAILED(refine(&search, least, most, &load));
-    }
-    RETURN_IF_FAILED(search.status);
-    plan->load = load;
-    period->load = load;
-    if (load > 0.0) {
-        (void)spare_of_load(load, &search); /* leaves the period as this load finds it */
-    }
-    period->cloth_dips = (struct span){NAN, work_cloth_dips(plan), NAN};
-    return search.status;
-}
+/* ---- one vat ---------------------------------------------------------------------------------------------------- */
 
-/* ---- what happens after ----------------------------------------------------------------------------------------- */
-
-/* When the liquor is back to nine tenths of the most leuco that it comes to in two days, and fit again. */
-static struct status find_rest(const struct scenario *scenario, const struct work_plan *session,
-                               const struct run_options *options, struct capacity *capacity)
-{
-    struct work_plan plan = *session;
-    struct work_done done;
-    plan.after = REST_MOST;
-    RETURN_IF_FAILED(work_run(scenario, &plan, options, &done));
-    const struct column *time = table_column(&done.result.series, "time");
-    const struct column *leuco = table_column(&done.result.series, "leuco");
-    const struct column *state = table_column(&done.result.series, "state");
-    double end = work_end(&plan);
-    double most = 0.0;
-    for (size_t row = 0; row < done.result.series.rows; row++) {
-        most = time->values[row] > end ? fmax(most, leuco->values[row]) : most;
-    }
-    most = fmin(most, done.count > 0 ? done.loads[0].leuco : most);
-    capacity->first_taken = done.count > 0 ? done.loads[0].taken : 0.0;
-    capacity->first_leuco = done.count > 0 ? done.loads[0].leuco : 0.0;
-    capacity->rest_comes_to = capacity->first_leuco > 0.0 ? most / capacity->first_leuco : 0.0;
-    capacity->rest = NAN;
-    for (size_t row = 0; row < done.result.series.rows && isnan(capacity->rest); row++) {
-        int now = (int)state->values[row];
-        bool fit = now == VAT_READY || now == VAT_LIME_HEAVY || now == VAT_OVER_REDUCED;
-        if (time->values[row] > end && fit && leuco->values[row] >= REST_GOAL * most) {
-            capacity->rest = time->values[row] - end;
-        }
-    }
-    work_free(&done);
-    return status_ok();
-}
-
-/* How far a row of sessions goes until a vat, rested and fed, is pale. */
-struct stretch {
-    double cloth_dips; /* kg */
-    double as_first;   /* kg: the same in dips that take as much as the first of all */
-    int sessions;
-    bool is_whole; /* it did not become so pale */
-};
-
-struct life {
-    struct stretch to_indigo, whole;
-};
-
-/* Until the first dip of a session takes less than a share of the first of all. */
-static struct stretch until_pale(const struct work_done *done, const struct work_plan *plan, double share)
-{
-    struct stretch stretch = {.is_whole = true};
-    double first = done->count > 0 ? done->loads[0].taken : 0.0;
-    for (int s = 0; s < plan->sessions && (s + 1) * plan->loads <= done->count; s++) {
-        const struct load_found *loads = &done->loads[s * plan->loads];
-        if (s > 0 && loads[0].taken < share * first) {
-            stretch.is_whole = false;
-            break;
-        }
-        for (int i = 0; i < plan->loads; i++) {
-            stretch.cloth_dips += plan->load;
-            stretch.as_first += first > 0.0 ? plan->load * loads[i].taken / first : 0.0;
-        }
-        stretch.sessions = s + 1;
-    }
-    return stretch;
-}
-
-/* Sessions at the week's pace; most vats are pale within the first stage. */
-static struct status live(const struct scenario *scenario, const struct work_plan *week, double keep,
-                          const struct run_options *options, struct life *life)
-{
-    static const int stages[] = {25, CAPACITY_LIFE_SESSIONS};
-    struct work_plan plan = *week;
-    struct work_done done;
-    plan.dips_per_piece = plan.loads;
-    *life = (struct life){.whole.is_whole = true};
-    for (size_t i = 0; i < sizeof stages / sizeof stages[0] && life->whole.is_whole && plan.load > 0.0; i++) {
-        plan.sessions = stages[i];
-        RETURN_IF_FAILED(work_run(scenario, &plan, options, &done));
-        life->to_indigo = until_pale(&done, &plan, keep);
-        life->whole = until_pale(&done, &plan, CAPACITY_LIFE_END);
-        work_free(&done);
-    }
-    return status_ok();
-}
-
-/* Dips until a piece has each shade, from pieces that are dipped again and again through a week of such sessions. */
-static struct status find_dips(const struct scenario *scenario, const struct work_plan *session,
-                               const struct run_options *options, double dips_to[SHADE_COUNT])
-{
-    struct work_plan plan = *session;
-    struct work_done done;
-    for (int shade = 0; shade < SHADE_COUNT; shade++) {
-        dips_to[shade] = NAN;
-    }
-    if (!(plan.load > 0.0)) {
-        return status_ok();
-    }
-    plan.sessions = CAPACITY_WEEK_SESSIONS;
-    plan.dips_per_piece = plan.loads * plan.sessions;
-    RETURN_IF_FAILED(work_run(scenario, &plan, options, &done));
-    const struct table *dips = &done.result.dips;
-    const struct column *kind = table_column(dips, "kind");
-    const struct column *count = table_column(dips, "dip");
-    const struct column *shade = table_column(dips, "shade");
-    for (size_t row = 0; row < dips->rows; row++) {
-        if ((size_t)kind->values[row] != scenario->cloth_count) {
-            continue; /* the loads are the first kind that the plan adds */
-        }
-        for (int s = 0; s <= (int)shade->values[row] && s < SHADE_COUNT; s++) {
-            dips_to[s] = isnan(dips_to[s]) ? count->values[row] : dips_to[s];
-        }
-    }
-    work_free(&done);
-    return status_ok();
-}
-
-/* ---- the whole question ----------------------------------------------------------------------------------------- */
-
-static struct status plan_session(const struct scenario *scenario, const struct capacity_question *question,
-                                  struct work_plan *plan)
+struct status capacity_plan(const struct scenario *scenario, const struct capacity_question *question,
+                            struct work_plan *plan, bool *fit)
 {
     *plan = (struct work_plan){.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = SHORT_AFTER};
-    RETURN_IF_FAILED(work_plan_from(scenario, question->kind, plan));
+    RETURN_IF_FAILED(work_plan_from(scenario, question->kind, question->options, plan, fit));
     plan->soak = isnan(question->soak) ? plan->soak : question->soak;
     plan->every = fmax(question->every, plan->soak + 60.0);
     plan->loads = (int)fmax(2.0, floor(question->hours * 3600.0 / plan->every + 1e-9));
@@ -256,150 +80,247 @@ static struct status plan_session(const struct scenario *scenario, const struct 
     return status_ok();
 }
 
-static struct status find_periods(const struct scenario *scenario, const struct capacity_question *question,
-                                  double accuracy, struct work_plan *session, struct work_plan *week,
-                                  struct capacity *capacity)
+static struct status search_loads(double keep, const struct scenario *scenario, double accuracy,
+                                  const struct run_options *options, struct found *found)
 {
-    RETURN_IF_FAILED(
-        capacity_find_load(scenario, question->keep, accuracy, question->options, session, &capacity->session));
-    *week = *session;
+    struct work_plan *week = &found->week_plan;
+    RETURN_IF_FAILED(load_search(scenario, keep, accuracy, options, &found->session_plan, &found->session));
+    *week = found->session_plan;
     week->sessions = CAPACITY_WEEK_SESSIONS; /* no load of a week is heavier than that of one session */
-    return capacity_find_load(scenario, question->keep, accuracy, question->options, week, &capacity->week);
-}
-
-/* The vat as it is counts as three members' worth of work. */
-static void tell_progress(const struct capacity_question *question, double members_done)
-{
-    if (question->progress != NULL) {
-        question->progress(question->progress_context, members_done / (3.0 + question->members));
+    if (!(week->load > 0.0)) {
+        found->week = found->session;
+        return status_ok();
     }
+    return load_search(scenario, keep, accuracy, options, week, &found->week);
 }
 
-/* Whether the vat is fit to dye when work begins. Its maker would not begin otherwise. */
-static struct status is_fit_to_begin(const struct scenario *member, const struct capacity_question *question, bool *fit)
+static struct status ask_vat(const struct asking *asking, const struct scenario *scenario, double accuracy,
+                             struct found *found)
 {
-    struct work_plan plan;
-    struct work_done done;
-    *fit = false;
-    struct status status = plan_session(member, question, &plan);
-    if (status.code == STATUS_SCENARIO) {
-        return status_ok(); /* never ready */
+    struct capacity_question question = *asking->question;
+    struct run_options options = asking->options;
+    options.rtol = accuracy < MEMBER_ACCURACY ? options.rtol : fmax(MEMBER_RTOL, options.rtol);
+    question.options = &options;
+    RETURN_IF_FAILED(search_loads(asking->question->keep, scenario, accuracy, &options, found));
+    return lifetime_run(scenario, &found->week_plan, &question, &found->lifetime);
+}
+
+/* ---- many vats -------------------------------------------------------------------------------------------------- */
+
+/* Asks the vat as it is (item 0 of the first batch), or a member when it is fit. */
+static struct status ask_item(void *context, size_t index, int worker)
+{
+    (void)worker;
+    struct asking *asking = context;
+    if (asking->first == 0 && index == 0) {
+        return ask_vat(asking, asking->scenario, LOAD_ACCURACY, &asking->nominal);
     }
-    RETURN_IF_FAILED(status);
-    plan.loads = 1;
-    plan.load = 0.0;
-    RETURN_IF_FAILED(work_run(member, &plan, question->options, &done));
-    *fit = done.count > 0 && done.loads[0].workable;
-    work_free(&done);
-    return status_ok();
-}
-
-static struct status ask_member(const struct scenario *member, const struct capacity_question *question,
-                                double found[4])
-{
-    struct work_plan session;
-    struct work_plan week;
-    struct capacity capacity = {0};
-    struct life life;
-    RETURN_IF_FAILED(plan_session(member, question, &session));
-    RETURN_IF_FAILED(find_periods(member, question, MEMBER_ACCURACY, &session, &week, &capacity));
-    RETURN_IF_FAILED(live(member, &week, question->keep, question->options, &life));
-    found[0] = capacity.session.cloth_dips.nominal;
-    found[1] = capacity.week.cloth_dips.nominal;
-    found[2] = life.to_indigo.cloth_dips;
-    found[3] = life.whole.cloth_dips;
-    return status_ok();
-}
-
-/* Low and high of what the members find that are fit when work begins, as the dyer's own vat is taken to be. */
-static struct status find_bands(const struct scenario *scenario, const struct capacity_question *question,
-                                struct capacity *capacity)
-{
-    int wanted = question->members < MEMBERS_MOST ? question->members : MEMBERS_MOST;
-    struct span *spans[4] = {&capacity->session.cloth_dips, &capacity->week.cloth_dips, &capacity->needs_indigo,
-                             &capacity->life};
-    for (int i = 0; i < 4 && wanted > 0; i++) {
-        spans[i]->low = spans[i]->high = spans[i]->nominal;
+    size_t place = asking->first == 0 ? index - 1 : index;
+    struct scenario member;
+    struct found *found = &asking->found[place];
+    RETURN_IF_FAILED(
+        member_make(asking->scenario, asking->question->kind, asking->first + (int)place + 1, &member));
+    struct status status = capacity_plan(&member, asking->question, &found->session_plan, &asking->fit[place]);
+    if (status_is_ok(&status) && asking->fit[place]) { /* its maker would not begin otherwise */
+        status = ask_vat(asking, &member, MEMBER_ACCURACY, found);
+    } else if (status.code == STATUS_SCENARIO) {
+        asking->fit[place] = false; /* never ready */
+        status = status_ok();
     }
-    while (capacity->members < wanted && capacity->drawn < DRAWS_PER_MEMBER * wanted) {
-        struct scenario member;
-        bool fit = false;
-        double found[4] = {0.0};
-        RETURN_IF_FAILED(member_make(scenario, question->kind, ++capacity->drawn, &member));
-        struct status status = is_fit_to_begin(&member, question, &fit);
-        if (status_is_ok(&status) && fit) {
-            status = ask_member(&member, question, found);
+    scenario_free(&member);
+    return status;
+}
+
+static void widen(struct span *span, double nominal, double value)
+{
+    span->low = fmin(isnan(span->low) ? nominal : span->low, value);
+    span->high = fmax(isnan(span->high) ? nominal : span->high, value);
+}
+
+/* Takes a member into the bands. */
+static void take_member(struct capacity *capacity, const struct found *found)
+{
+    struct span *spans[] = {&capacity->session.cloth_dips, &capacity->week.cloth_dips, &capacity->needs_indigo,
+                            &capacity->life,               &capacity->shade.at_shade,  &capacity->shade.job_days};
+    const double values[] = {found->session.cloth_dips.nominal,          found->week.cloth_dips.nominal,
+                             found->lifetime.to_indigo.cloth_dips,       found->lifetime.whole.cloth_dips,
+                             found->lifetime.shade.at_shade.nominal,     found->lifetime.shade.job_days.nominal};
+    for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
+        widen(spans[i], spans[i]->nominal, values[i]);
+    }
+    capacity->members++;
+}
+
+static void take_nominal(const struct asking *asking, struct capacity *capacity)
+{
+    const struct found *found = &asking->nominal;
+    const struct lifetime *lifetime = &found->lifetime;
+    double days = asking->question->session_every / 86400.0;
+    capacity->plan = found->session_plan;
+    capacity->session = found->session;
+    capacity->week = found->week;
+    capacity->needs_indigo = (struct span){NAN, lifetime->to_indigo.cloth_dips, NAN};
+    capacity->life = (struct span){NAN, lifetime->whole.cloth_dips, NAN};
+    capacity->indigo_is_longer = lifetime->to_indigo.is_whole;
+    capacity->life_is_longer = lifetime->whole.is_whole;
+    capacity->days_to_indigo = lifetime->to_indigo.sessions * days;
+    capacity->days_of_life = lifetime->whole.sessions * days;
+    capacity->shade = lifetime->shade;
+}
+
+/* The vat as it is beside a first batch of members, then more until enough of them are fit. Members count in the order
+ * of their numbers, so that the answer does not depend on how many are asked at a time. */
+static struct status ask_all(struct asking *asking, struct capacity *capacity)
+{
+    int wanted = asking->question->members < MEMBERS_MOST ? asking->question->members : MEMBERS_MOST;
+    int most = DRAWS_PER_MEMBER * wanted;
+    int batch = wanted > BATCH_LEAST ? wanted : BATCH_LEAST;
+    asking->found = calloc((size_t)batch, sizeof *asking->found);
+    asking->fit = calloc((size_t)batch, sizeof *asking->fit);
+    if (asking->found == NULL || asking->fit == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for the members");
+    }
+    do {
+        asking->drawn = most - asking->first < batch ? most - asking->first : batch;
+        RETURN_IF_FAILED(do_many(asking, (size_t)asking->drawn + (asking->first == 0 ? 1 : 0), ask_item));
+        if (asking->first == 0) {
+            take_nominal(asking, capacity);
         }
-        scenario_free(&member);
-        RETURN_IF_FAILED(status);
-        for (int i = 0; i < 4 && fit; i++) {
-            spans[i]->low = fmin(spans[i]->low, found[i]);
-            spans[i]->high = fmax(spans[i]->high, found[i]);
+        for (int i = 0; i < asking->drawn && capacity->members < wanted; i++) {
+            capacity->drawn++;
+            if (asking->fit[i]) {
+                take_member(capacity, &asking->found[i]);
+            }
         }
-        capacity->members += fit;
-        tell_progress(question, 3.0 + capacity->members);
+        asking->first += asking->drawn;
+        asking->progress_from = (1.0 - SHARE_OF_LIMITS) * (wanted > 0 ? (double)capacity->members / wanted : 1.0);
+        asking->progress_to = 1.0 - SHARE_OF_LIMITS;
+    } while (capacity->members < wanted && asking->first < most);
+    return status_ok();
+}
+
+/* ---- what limits it --------------------------------------------------------------------------------------------- */
+
+/* Items: each want of the session, each of the week, and the rest after a session. */
+static struct status limit_item(void *context, size_t index, int worker)
+{
+    (void)worker;
+    struct asking *asking = context;
+    struct capacity *capacity = asking->capacity;
+    if (index == 2 * LIMIT_VOLUME) {
+        return lifetime_rest(asking->scenario, &asking->nominal.session_plan, &asking->options, capacity);
+    }
+    bool of_week = index >= LIMIT_VOLUME;
+    enum limit want = (enum limit)(index % LIMIT_VOLUME);
+    struct period_capacity *period = of_week ? &capacity->week : &capacity->session;
+    struct work_plan plan = of_week ? asking->nominal.week_plan : asking->nominal.session_plan;
+    if (!(plan.load > 0.0)) {
+        plan.load = 0.1 * CAPACITY_CLOTH_PER_VOLUME * plan.volume; /* asks why hardly any is borne */
+    }
+    return limit_relieved(asking->scenario, &plan, want, &asking->options, &period->gain[want]);
+}
+
+static struct status find_limits(struct asking *asking, struct capacity *capacity)
+{
+    asking->capacity = capacity;
+    asking->progress_from = 1.0 - SHARE_OF_LIMITS;
+    asking->progress_to = 1.0;
+    RETURN_IF_FAILED(do_many(asking, 2 * LIMIT_VOLUME + 1, limit_item));
+    struct period_capacity *periods[] = {&capacity->session, &capacity->week};
+    for (size_t i = 0; i < sizeof periods / sizeof periods[0]; i++) {
+        for (int want = 0; want < LIMIT_VOLUME; want++) {
+            periods[i]->gain[want] -= periods[i]->worst_share;
+        }
+        limit_settle(periods[i]);
     }
     return status_ok();
 }
 
-static double indigo_in(const struct scenario *scenario)
+/* ---- the whole question ----------------------------------------------------------------------------------------- */
+
+/* Indigotin at the start, and what brings it as it is bought. */
+static void weigh_indigo(const struct scenario *scenario, struct capacity *capacity)
 {
-    double mass = 0.0;
+    double powder = 0.0;
     for (size_t i = 0; i < scenario->charge_count; i++) {
         const struct dose *dose = &scenario->charge[i];
         const struct material *material = &scenario->model.materials[dose->material];
         if (material->indigotin > 0.0) {
-            mass += dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity);
+            capacity->indigo_mass += dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity);
+            powder += dose->mass;
         }
     }
-    return scenario->existing.exists ? scenario->existing.indigotin * 0.26227 : mass;
+    capacity->powder_mass = scenario->existing.exists || !(powder > 0.0) ? (double)NAN : powder;
+    if (scenario->existing.exists) {
+        capacity->indigo_mass = scenario->existing.indigotin * MOLAR_INDIGOTIN;
+    }
+}
+
+/* Runs of a study need not be closer than their answer. */
+static struct run_options study_options(const struct scenario *scenario, const struct capacity_question *question)
+{
+    struct run_options options = {.rtol = fmax(STUDY_RTOL, scenario->rtol)};
+    options.stop = question->options != NULL ? question->options->stop : NULL;
+    return options;
 }
 
 struct status capacity_find(const struct scenario *scenario, const struct capacity_question *question,
                             struct capacity *capacity)
 {
-    struct work_plan session;
-    struct work_plan week;
-    struct life life;
-    *capacity = (struct capacity){.indigo_mass = indigo_in(scenario)};
-    RETURN_IF_FAILED(plan_session(scenario, question, &session));
-    RETURN_IF_FAILED(find_periods(scenario, question, LOAD_ACCURACY, &session, &week, capacity));
-    capacity->plan = session;
-    tell_progress(question, 1.5);
-    RETURN_IF_FAILED(limits_find(scenario, question, &session, &capacity->session));
-    RETURN_IF_FAILED(limits_find(scenario, question, &week, &capacity->week));
-    RETURN_IF_FAILED(find_rest(scenario, &session, question->options, capacity));
-    RETURN_IF_FAILED(find_dips(scenario, &session, question->options, capacity->dips_to));
-    RETURN_IF_FAILED(live(scenario, &week, question->keep, question->options, &life));
-    tell_progress(question, 3.0);
-    capacity->needs_indigo = (struct span){NAN, life.to_indigo.cloth_dips, NAN};
-    capacity->life = (struct span){NAN, life.whole.cloth_dips, NAN};
-    capacity->indigo_as_first = life.to_indigo.as_first;
-    capacity->life_as_first = life.whole.as_first;
-    capacity->indigo_is_longer = life.to_indigo.is_whole;
-    capacity->life_is_longer = life.whole.is_whole;
-    capacity->days_to_indigo = life.to_indigo.sessions * question->session_every / 86400.0;
-    capacity->days_of_life = life.whole.sessions * question->session_every / 86400.0;
-    return find_bands(scenario, question, capacity);
+    struct asking asking = {
+        .scenario = scenario, .question = question, .options = study_options(scenario, question)};
+    asking.progress_to = 1.0 - SHARE_OF_LIMITS;
+    *capacity = (struct capacity){0};
+    weigh_indigo(scenario, capacity);
+    RETURN_IF_FAILED(capacity_plan(scenario, question, &asking.nominal.session_plan, NULL));
+    struct status status = ask_all(&asking, capacity);
+    free(asking.found);
+    free(asking.fit);
+    RETURN_IF_FAILED(status);
+    return find_limits(&asking, capacity);
 }
 
-struct status capacity_for_weight(const struct scenario *scenario, const struct capacity_question *question,
-                                  double fabric, struct capacity_by_weight *cell)
+/* ---- the table -------------------------------------------------------------------------------------------------- */
+
+struct columns {
+    struct asking asking;
+    struct capacity_by_weight *columns;
+};
+
+static struct status column_item(void *context, size_t index, int worker)
 {
+    (void)worker;
+    const struct columns *columns = context;
+    const struct asking *asking = &columns->asking;
+    struct capacity_by_weight *column = &columns->columns[index];
     struct scenario variant;
-    struct work_plan plan;
-    struct period_capacity period;
-    RETURN_IF_FAILED(variant_make(scenario, &variant));
-    variant.cloth[question->kind].fabric = fabric;
-    struct status status = plan_session(&variant, question, &plan);
+    struct found found = {0};
+    RETURN_IF_FAILED(variant_make(asking->scenario, &variant));
+    variant.cloth[asking->question->kind].fabric = column->fabric;
+    struct status status = capacity_plan(&variant, asking->question, &found.session_plan, NULL);
     if (status_is_ok(&status)) {
-        status = capacity_find_load(&variant, question->keep, LOAD_ACCURACY, question->options, &plan, &period);
+        status = search_loads(asking->question->keep, &variant, MEMBER_ACCURACY, &asking->options, &found);
     }
     if (status_is_ok(&status)) {
-        status = find_dips(&variant, &plan, question->options, cell->dips_to);
+        column->cloth_dips = found.session.cloth_dips.nominal;
+        status = lifetime_dips(&variant, &found.week_plan, &asking->options, column->dips_to);
     }
-    cell->fabric = fabric;
-    cell->cloth_dips = status_is_ok(&status) ? period.cloth_dips.nominal : NAN;
     scenario_free(&variant);
     return status;
+}
+
+struct status capacity_for_weights(const struct scenario *scenario, const struct capacity_question *question,
+                                   struct capacity_by_weight *columns, size_t count)
+{
+    struct columns asked = {.columns = columns};
+    asked.asking = (struct asking){
+        .scenario = scenario, .question = question, .options = study_options(scenario, question)};
+    struct many many = {
+        .count = count,
+        .threads = question->threads,
+        .context = &asked,
+        .work = column_item,
+        .stop = asked.asking.options.stop,
+    };
+    return many_run(&many, NULL);
 }

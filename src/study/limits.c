@@ -1,7 +1,6 @@
 /* limits.c: see limits.h. */
 #include "study/limits.h"
 
-#include "sim/series.h"
 #include "study/variant.h"
 
 #include <math.h>
@@ -94,48 +93,33 @@ static struct status relieve(struct scenario *variant, const struct work_plan *p
     return status_ok();
 }
 
-/* The palest dip as a share of the first dip of the vat as it is. */
-static struct status palest(const struct scenario *scenario, const struct work_plan *plan,
-                            const struct run_options *options, double *first, double *share)
+struct status limit_relieved(const struct scenario *scenario, const struct work_plan *plan, enum limit want,
+                             const struct run_options *options, double *share)
 {
+    struct scenario variant;
     struct work_done done;
-    RETURN_IF_FAILED(work_run(scenario, plan, options, &done));
+    RETURN_IF_FAILED(variant_make(scenario, &variant));
+    struct status status = relieve(&variant, plan, want);
+    if (status_is_ok(&status)) {
+        status = work_run(&variant, plan, options, &done);
+    }
+    scenario_free(&variant);
+    RETURN_IF_FAILED(status);
     double least = INFINITY;
     for (int i = 0; i < done.count; i++) {
         least = fmin(least, done.loads[i].taken);
     }
-    *first = done.count > 0 ? done.loads[0].taken : 0.0;
-    *share = *first > 0.0 ? least / *first : 0.0;
+    double first = done.count > 0 ? done.loads[0].taken : 0.0;
+    *share = first > 0.0 ? least / first : 0.0;
     work_free(&done);
     return status_ok();
 }
 
-struct status limits_find(const struct scenario *scenario, const struct capacity_question *question,
-                          const struct work_plan *plan, struct period_capacity *period)
+void limit_settle(struct period_capacity *period)
 {
-    double first = 0.0;
-    double before = 0.0;
-    struct work_plan tried = *plan;
-    if (!(tried.load > 0.0)) {
-        tried.load = 0.1 * CAPACITY_CLOTH_PER_VOLUME * plan->volume;
-    }
-    RETURN_IF_FAILED(palest(scenario, &tried, question->options, &first, &before));
     enum limit best = LIMIT_LEUCO;
     for (int want = 0; want < LIMIT_VOLUME; want++) {
-        struct scenario variant;
-        double share = 0.0;
-        RETURN_IF_FAILED(variant_make(scenario, &variant));
-        struct status status = relieve(&variant, &tried, (enum limit)want);
-        if (status_is_ok(&status)) {
-            status = palest(&variant, &tried, question->options, &first, &share);
-        }
-        scenario_free(&variant);
-        RETURN_IF_FAILED(status);
-        period->gain[want] = share - before;
-        if (period->gain[want] > period->gain[best] + SMALL_GAIN) {
-            best = (enum limit)want;
-        }
+        best = period->gain[want] > period->gain[best] + SMALL_GAIN ? (enum limit)want : best;
     }
     period->limit = period->capped ? LIMIT_VOLUME : best;
-    return status_ok();
 }

@@ -4,8 +4,11 @@
 
 #include "study/capacity.h"
 
-/* Fills `limit` and `gain` of a period whose heaviest load the plan holds. */
-struct status limits_find(const struct scenario *scenario, const struct capacity_question *question,
-                          const struct work_plan *plan, struct period_capacity *period) MUST_USE;
+/* What the palest dip of a plan takes, as a share of the first, when the vat has no want of this kind. */
+struct status limit_relieved(const struct scenario *scenario, const struct work_plan *plan, enum limit want,
+                             const struct run_options *options, double *share) MUST_USE;
+
+/* Fills `limit` of a period from its gains. */
+void limit_settle(struct period_capacity *period);
 
 #endif

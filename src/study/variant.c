@@ -97,6 +97,30 @@ static bool is_cloth_work(enum action action)
     return action == ACTION_DIP || action == ACTION_RINSE || action == ACTION_SOUR || action == ACTION_WASH;
 }
 
+static bool follows_cloth_work(const struct scenario *scenario, const struct event_spec *event)
+{
+    return event->timing == TIMING_AFTER && (is_cloth_work(event->after_action) ||
+                                             (event->after >= 0 && is_cloth_work(scenario->events[event->after].action)));
+}
+
+void variant_clear_dyeing(struct scenario *variant, double end)
+{
+    for (size_t i = 0; i < variant->event_count; i++) {
+        struct event_spec *event = &variant->events[i];
+        if (follows_cloth_work(variant, event)) {
+            event->delay = NEVER; /* what follows a label of a dip never comes: its dip is gone */
+        }
+    }
+    for (size_t i = 0; i < variant->event_count; i++) {
+        struct event_spec *event = &variant->events[i];
+        if (is_cloth_work(event->action) || event->delay >= NEVER) {
+            *event = event_at(ACTION_READ, NEVER);
+        } else if (event->timing == TIMING_EVERY && event->until >= variant->lasts) {
+            event->until = end;
+        }
+    }
+}
+
 void variant_clear_work(struct scenario *variant, double from)
 {
     for (size_t i = 0; i < variant->event_count; i++) {

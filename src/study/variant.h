@@ -24,6 +24,10 @@ struct status variant_add_cloth(struct scenario *variant, const struct cloth_kin
  * keep their places. */
 void variant_clear_work(struct scenario *variant, double from);
 
+/* Takes every dip, all finishing and what follows them out of the calendar, which keeps its care; what recurs to the
+ * scenario's end goes on until `end` (s). */
+void variant_clear_dyeing(struct scenario *variant, double end);
+
 /* Switches the errors of instruments off, so that what is read is so. */
 void variant_read_truly(struct scenario *variant);
 

@@ -1,6 +1,7 @@
 /* work.c: see work.h. */
 #include "study/work.h"
 
+#include "process/registry.h"
 #include "sim/series.h"
 #include "study/variant.h"
 
@@ -94,6 +95,7 @@ static struct status add_dip(struct scenario *variant, const struct work_plan *p
     event.cloth = kind;
     event.pieces = 1;
     event.first_piece = piece;
+    event.pick = piece > 0 ? PICK_FEWEST : PICK_UNFINISHED;
     event.soak = plan->soak;
     event.air = fmax(60.0, fmin(900.0, 2.0 * plan->every - plan->soak - 60.0));
     event.dips = 1;
@@ -101,9 +103,12 @@ static struct status add_dip(struct scenario *variant, const struct work_plan *p
     return variant_add_event(variant, &event);
 }
 
-/* Two sets of cloth take turns, so that each airs while the other soaks. */
+/* Two sets of cloth take turns, so that each airs while the other soaks. 0: the next unfinished one. */
 static int piece_of_load(const struct work_plan *plan, int load)
 {
+    if (plan->shade < SHADE_COUNT) {
+        return 0;
+    }
     int set = load % 2;
     int dip = load / 2;
     return 2 * (dip / plan->dips_per_piece) + set + 1;
@@ -115,18 +120,25 @@ static struct status add_cloth(struct scenario *variant, const struct work_plan 
     int total = plan->loads * plan->sessions;
     (void)snprintf(cloth.name, sizeof cloth.name, "load");
     cloth.each = plan->load;
-    cloth.count = piece_of_load(plan, total - 1) + 1;
+    cloth.count = plan->shade < SHADE_COUNT ? total : piece_of_load(plan, total - 1) + 1;
+    (void)snprintf(cloth.target, sizeof cloth.target, "%s", plan->shade < SHADE_COUNT ? shade_name(plan->shade) : "");
     RETURN_IF_FAILED(variant_add_cloth(variant, &cloth));
     (void)snprintf(cloth.name, sizeof cloth.name, "swatch of the study");
     cloth.each = SWATCH_MASS;
+    cloth.target[0] = '\0';
     cloth.count = total;
     return variant_add_cloth(variant, &cloth);
 }
 
 static struct status lay_out(struct scenario *variant, const struct work_plan *plan)
 {
-    variant_clear_work(variant, plan->begin);
+    if (plan->own_care) {
+        variant_clear_dyeing(variant, work_end(plan) + plan->after);
+    } else {
+        variant_clear_work(variant, plan->begin);
+    }
     variant_read_truly(variant);
+    variant->ends_when_done = false;
     variant->lasts = work_end(plan) + plan->after;
     variant->record_every = variant->lasts > DAYS_SHORT * 86400.0 ? RECORD_LONG : RECORD_SHORT;
     RETURN_IF_FAILED(add_cloth(variant, plan));
@@ -135,7 +147,7 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
     int sugar = find_material(&variant->model, "sugar", "fructose");
     for (int session = 0; session < plan->sessions; session++) {
         double begin = plan->begin + session * plan->session_every;
-        if (session > 0) {
+        if (session > 0 && !plan->own_care) {
             RETURN_IF_FAILED(add_care(variant, plan, begin));
         }
         for (int i = 0; i < plan->loads; i++) {
@@ -144,6 +156,9 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
             if (plan->load > 0.0) {
                 RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, load_kind, piece_of_load(plan, load)));
             }
+        }
+        if (plan->own_care) {
+            continue;
         }
         double out = begin + (plan->loads - 1) * plan->every + plan->soak;
         RETURN_IF_FAILED(add_dose(variant, out + FEED_DELAY, sugar, plan->sugar * plan->volume, 0.0));
@@ -154,12 +169,15 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
 
 /* ---- reading ---------------------------------------------------------------------------------------------------- */
 
-static bool is_workable(int state)
+bool work_is_fit(int state)
 {
-    return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED;
+    /* A fermented vat's pH falls fast after every session; that wants lime, and is no reason to stop. */
+    return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED ||
+           state == VAT_RUNAWAY;
 }
 
-static struct status read_loads(const struct scenario *variant, const struct work_plan *plan, struct work_done *done)
+/* Reads what the swatches of the next loads found, as far as the run has come. */
+static void read_loads(const struct work_plan *plan, struct work_done *done)
 {
     const struct table *dips = &done->result.dips;
     const struct column *kind = table_column(dips, "kind");
@@ -170,13 +188,10 @@ static struct status read_loads(const struct scenario *variant, const struct wor
     const struct column *when = table_column(&done->result.series, "time");
     const struct column *state = table_column(&done->result.series, "state");
     int most = plan->loads * plan->sessions;
-    done->loads = calloc((size_t)most + 1, sizeof *done->loads);
-    if (done->loads == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left to read what was dyed");
-    }
     size_t at = 0;
+    done->count = 0;
     for (size_t row = 0; row < dips->rows && done->count < most; row++) {
-        if ((int)kind->values[row] != (int)variant->cloth_count - 1) {
+        if ((int)kind->values[row] != done->load_kind + 1) {
             continue;
         }
         while (at + 1 < done->result.series.rows && when->values[at + 1] < time->values[row]) {
@@ -188,14 +203,49 @@ static struct status read_loads(const struct scenario *variant, const struct wor
             .taken = 1e-3 * (sorbed->values[row] + carried->values[row]),
             .leuco = leuco->values[row],
             .state = now,
-            .workable = is_workable(now),
+            .workable = work_is_fit(now),
         };
     }
+}
+
+/* Session after session until all are done or it is enough. */
+static struct status run_sessions(struct run *run, const struct work_plan *plan, work_enough *enough, void *context,
+                                  struct work_done *done)
+{
+    for (int session = 0; session < plan->sessions && enough != NULL; session++) {
+        struct work_plan so_far = *plan;
+        so_far.sessions = session + 1;
+        RETURN_IF_FAILED(run_until(run, work_end(&so_far) + FEED_DELAY));
+        read_loads(plan, done);
+        if (enough(context, &so_far, done)) {
+            return status_ok();
+        }
+    }
+    return run_until(run, INFINITY);
+}
+
+static struct status run_variant(const struct scenario *variant, const struct work_plan *plan,
+                                 const struct run_options *options, work_enough *enough, void *context,
+                                 struct work_done *done)
+{
+    struct run *run;
+    done->load_kind = (int)variant->cloth_count - 2;
+    done->loads = calloc((size_t)(plan->loads * plan->sessions) + 1, sizeof *done->loads);
+    if (done->loads == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to read what was dyed");
+    }
+    struct status status = run_open(variant, options, &done->result, &run);
+    if (status_is_ok(&status)) {
+        status = run_sessions(run, plan, enough, context, done);
+    }
+    RETURN_IF_FAILED(run_close(run, status));
+    read_loads(plan, done);
     return status_ok();
 }
 
-struct status work_run(const struct scenario *scenario, const struct work_plan *plan, const struct run_options *options,
-                       struct work_done *done)
+struct status work_run_until(const struct scenario *scenario, const struct work_plan *plan,
+                             const struct run_options *options, work_enough *enough, void *context,
+                             struct work_done *done)
 {
     *done = (struct work_done){0};
     if (plan->loads < 1 || plan->sessions < 1 || plan->loads * plan->sessions > WORK_LOADS_MOST) {
@@ -206,16 +256,19 @@ struct status work_run(const struct scenario *scenario, const struct work_plan *
     RETURN_IF_FAILED(variant_make(scenario, &variant));
     struct status status = lay_out(&variant, plan);
     if (status_is_ok(&status)) {
-        status = run_scenario(&variant, options, &done->result);
-        if (status_is_ok(&status)) {
-            status = read_loads(&variant, plan, done);
-        }
+        status = run_variant(&variant, plan, options, enough, context, done);
     }
     scenario_free(&variant);
     if (!status_is_ok(&status)) {
         work_free(done);
     }
     return status;
+}
+
+struct status work_run(const struct scenario *scenario, const struct work_plan *plan, const struct run_options *options,
+                       struct work_done *done)
+{
+    return work_run_until(scenario, plan, options, NULL, NULL, done);
 }
 
 void work_free(struct work_done *done)
@@ -249,13 +302,25 @@ static size_t begin_row(const struct result *result, double first)
     size_t row = 0;
     while (row + 1 < result->series.rows &&
            (isfinite(first) ? time->values[row + 1] <= first
-                            : time->values[row] < LEAST_START || !is_workable((int)state->values[row]))) {
+                            : time->values[row] < LEAST_START || !work_is_fit((int)state->values[row]))) {
         row++;
     }
     return row;
 }
 
-struct status work_plan_from(const struct scenario *scenario, int kind, struct work_plan *plan)
+/* Cells are what a fermented vat lives by; only its model lets them grow. */
+static bool is_fermented(const struct scenario *scenario)
+{
+    for (size_t i = 0; i < process_count(); i++) {
+        if (scenario->model.process_on[i] && strcmp(process_at(i)->name, "ferment_growth") == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+struct status work_plan_from(const struct scenario *scenario, int kind, const struct run_options *options,
+                             struct work_plan *plan, bool *fit)
 {
     const struct event_spec *dip = first_dip(scenario, kind);
     double first = dip != NULL ? dip->at : INFINITY;
@@ -264,11 +329,12 @@ struct status work_plan_from(const struct scenario *scenario, int kind, struct w
     RETURN_IF_FAILED(variant_make(scenario, &variant));
     variant_clear_work(&variant, first);
     variant_read_truly(&variant);
+    variant.ends_when_done = false;
     variant.record_every = RECORD_SHORT;
     if (isfinite(first)) {
         variant.lasts = fmax(first, 60.0);
     }
-    struct status status = run_scenario(&variant, NULL, &result);
+    struct status status = run_scenario(&variant, options, &result);
     if (status_is_ok(&status)) {
         size_t row = begin_row(&result, first);
         plan->kind = kind;
@@ -276,7 +342,13 @@ struct status work_plan_from(const struct scenario *scenario, int kind, struct w
         plan->warmth_K = table_column(&result.series, "temperature")->values[row] + 273.15;
         plan->volume = table_column(&result.series, "volume")->values[row] * 1e-3;
         plan->soak = dip != NULL ? dip->soak : DEFAULT_SOAK;
-        if (!isfinite(first) && !is_workable((int)table_column(&result.series, "state")->values[row])) {
+        plan->shade = SHADE_COUNT;
+        plan->own_care = is_fermented(scenario);
+        bool is_fit = work_is_fit((int)table_column(&result.series, "state")->values[row]);
+        if (fit != NULL) {
+            *fit = is_fit;
+        }
+        if (!isfinite(first) && !is_fit) {
             status = status_fail(STATUS_SCENARIO,
                                  "the vat of '%.200s' is never ready to dye; see what ails it with 'vatcast run'",
                                  scenario->path);

@@ -8,6 +8,7 @@
 #define VATCAST_STUDY_WORK_H
 
 #include "base/status.h"
+#include "chem/shade.h"
 #include "scenario/scenario.h"
 #include "sim/result.h"
 #include "sim/run.h"
@@ -28,6 +29,8 @@ struct work_plan {
     int sessions;
     double session_every; /* s from one session's begin to the next's */
     int dips_per_piece;   /* then a fresh piece takes its place */
+    enum shade shade;     /* SHADE_COUNT: as above; else a fresh piece takes its place when it has this shade */
+    bool own_care;        /* what the scenario's calendar does besides dyeing is the care, and nothing is fed or warmed */
     double sugar;         /* kg/m3 of liquor, fed after each session */
     double lime;          /* kg/m3, fed before a session when pH is below WORK_LIME_PH */
     double after;         /* s that the run goes on after the last load came out */
@@ -52,19 +55,31 @@ struct load_found {
 struct work_done {
     struct load_found *loads; /* owned */
     int count;
+    int load_kind;        /* of the loads in the result's tables; the swatches' is one more */
     struct result result; /* of the whole run */
 };
 
-/* Runs the scenario with this work and reads what the loads found. `options` may be NULL. On failure `done` is zeroed;
- * else free it with work_free. */
+/* Whether to leave off after this session, told what is done so far; the result's pieces and ledgers are not filled yet. */
+typedef bool work_enough(void *context, const struct work_plan *plan, const struct work_done *so_far);
+
+/* Runs the scenario with this work and reads what the loads found. `options` and `enough` may be NULL. On failure `done`
+ * is zeroed; else free it with work_free. */
 struct status work_run(const struct scenario *scenario, const struct work_plan *plan, const struct run_options *options,
                        struct work_done *done) MUST_USE;
+struct status work_run_until(const struct scenario *scenario, const struct work_plan *plan,
+                             const struct run_options *options, work_enough *enough, void *context,
+                             struct work_done *done) MUST_USE;
 void work_free(struct work_done *done);
 
 /* Fills the parts of a plan that the scenario decides: when its first dip of that cloth is (or, with none in the
- * calendar, when it is first ready), warmth and volume then, and the soak. Fails with STATUS_SCENARIO when the vat is
- * never ready. */
-struct status work_plan_from(const struct scenario *scenario, int kind, struct work_plan *plan) MUST_USE;
+ * calendar, when it is first ready), warmth and volume then, the soak, and whether the care is its own: a fermented vat's
+ * is. `fit` (may be NULL): whether the vat is one to dye in then. Fails with STATUS_SCENARIO when, with no dip in the
+ * calendar, the vat is never ready. */
+struct status work_plan_from(const struct scenario *scenario, int kind, const struct run_options *options,
+                             struct work_plan *plan, bool *fit) MUST_USE;
+
+/* Whether a vat in this state (enum vat_state) is one to dye in. */
+bool work_is_fit(int state);
 
 /* When work ends (s since start): the last load of the last session comes out. */
 double work_end(const struct work_plan *plan);
