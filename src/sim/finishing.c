@@ -47,7 +47,9 @@ void finishing_oxidise(struct vat *vat, struct piece *piece)
 
 double finishing_to_fix(const struct vat *vat, const struct piece *piece)
 {
-    return piece->held[S_LEUCO] * (1.0 - loaded_share(vat, piece));
+    struct piece blue = *piece; /* by then its own leuco takes up room too */
+    blue.sorbed[0] += piece->leuco[0] + piece->leuco[1];
+    return piece->held[S_LEUCO] * (1.0 - loaded_share(vat, &blue));
 }
 
 /* Takes off what washing takes up to a share of the whole wash-off. */

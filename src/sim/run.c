@@ -15,6 +15,7 @@
 #define LONGEST_STEP 7200.0  /* s: day and night must be seen */
 #define FREEZING_K 273.15
 #define BOILING_MARGIN_K 371.0
+#define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
 #define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
 
 struct run {
@@ -270,18 +271,25 @@ static struct status begin(struct run *run)
     return action_schedule_all(&run->vat, &run->calendar);
 }
 
+/* When the run ends: with the scenario, or when the last piece at its target has turned blue and dried. */
+static double end_of(const struct run *run)
+{
+    const struct vat *vat = &run->vat;
+    bool is_done = vat->scenario->ends_when_done && cloth_all_is_done(vat);
+    return is_done ? fmin(run->end, vat->last_dip_end + DRYING_TIME) : run->end;
+}
+
 struct status run_until(struct run *run, double time)
 {
     struct vat *vat = &run->vat;
-    double until = fmin(time, run->end);
     for (;;) {
         RETURN_IF_FAILED(apply_all_now(run));
         if (run->next_row <= vat->time + SAME_TIME) {
             RETURN_IF_FAILED(record(run));
             run->next_row += vat->scenario->record_every;
         }
-        if (vat->time >= until - SAME_TIME || stopped(run) ||
-            (vat->scenario->ends_when_done && cloth_all_is_done(vat))) {
+        double until = fmin(time, end_of(run));
+        if (vat->time >= until - SAME_TIME || stopped(run)) {
             return status_ok();
         }
         double stop = fmin(calendar_next_time(&run->calendar), until);

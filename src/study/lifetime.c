@@ -43,8 +43,9 @@ static struct stretch until_pale(const struct work_done *done, const struct work
 {
     struct stretch stretch = {.is_whole = true};
     double first = done->count > 0 ? done->loads[0].taken : 0.0;
-    for (int s = 0; s < plan->sessions && (s + 1) * plan->loads <= done->count; s++) {
-        if (s > 0 && done->loads[s * plan->loads].taken < share * first) {
+    int swatches = work_swatches(plan);
+    for (int s = 0; s < plan->sessions && (s + 1) * swatches <= done->count; s++) {
+        if (s > 0 && done->loads[s * swatches].taken < share * first) {
             stretch.is_whole = false;
             break;
         }

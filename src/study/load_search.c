@@ -12,6 +12,8 @@
 #define WIDEN 1.35             /* from one load to the next until the root lies between two */
 #define LEAST_LOAD_SHARE 0.005 /* of the most cloth at once: less is none */
 #define TRIED_MOST 60
+#define SPARE_PER_LOAD 0.3 /* the palest dip's share falls by about this much times the relative growth of the load */
+#define HOPELESS_GAP 0.1 /* in shares of the first dip */
 #define UNFIT_GAP 0.05 /* a dip in an unfit vat counts as this much too pale, and more the earlier it comes */
 
 struct tried {
@@ -48,6 +50,15 @@ static double judge(const struct work_done *done, double keep, struct period_cap
     return worst;
 }
 
+/* A load that is far from borne after some sessions need not be followed to the last. */
+static bool is_hopeless(void *context, const struct work_plan *plan, const struct work_done *so_far)
+{
+    const struct search *search = context;
+    struct period_capacity period = {0};
+    (void)plan;
+    return judge(so_far, search->keep, &period) < search->keep - HOPELESS_GAP;
+}
+
 static const struct tried *find_tried(const struct search *search, double load)
 {
     for (int i = 0; i < search->count; i++) {
@@ -71,7 +82,7 @@ static double spare_of_load(double load, void *context)
         return 0.0; /* the search is over */
     }
     search->plan.load = load;
-    search->status = work_run(search->scenario, &search->plan, search->options, &done);
+    search->status = work_run_until(search->scenario, &search->plan, search->options, is_hopeless, search, &done);
     if (!status_is_ok(&search->status)) {
         return 0.0;
     }
@@ -81,6 +92,17 @@ static double spare_of_load(double load, void *context)
     tried->spare = judge(&done, search->keep, &tried->period) - search->keep;
     work_free(&done);
     return tried->spare;
+}
+
+/* Whether a load tried is borne with hardly anything to spare. */
+static bool is_found(const struct search *search, double accuracy)
+{
+    for (int i = 0; i < search->count; i++) {
+        if (search->tried[i].spare >= 0.0 && search->tried[i].spare <= SPARE_PER_LOAD * accuracy) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* Brent's method between a load that is borne and one that is not; *low comes out as one that is. */
@@ -93,7 +115,7 @@ static struct status refine(struct search *search, double accuracy, double *low,
     gsl_function function = {.function = spare_of_load, .params = search};
     int code = gsl_root_fsolver_set(solver, &function, *low, high);
     while (code == GSL_SUCCESS && status_is_ok(&search->status) && search->count < TRIED_MOST &&
-           gsl_root_test_interval(*low, high, 0.0, accuracy) != GSL_SUCCESS) {
+           !is_found(search, accuracy) && gsl_root_test_interval(*low, high, 0.0, accuracy) != GSL_SUCCESS) {
         code = gsl_root_fsolver_iterate(solver);
         *low = gsl_root_fsolver_x_lower(solver);
         high = gsl_root_fsolver_x_upper(solver);

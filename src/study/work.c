@@ -31,6 +31,11 @@ double work_cloth_dips(const struct work_plan *plan)
     return plan->load * plan->loads * plan->sessions;
 }
 
+int work_swatches(const struct work_plan *plan)
+{
+    return plan->shade < SHADE_COUNT ? 1 : plan->loads;
+}
+
 /* ---- laying out ------------------------------------------------------------------------------------------------- */
 
 /* The first material that brings this and little else; -1: none. */
@@ -152,7 +157,9 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
         }
         for (int i = 0; i < plan->loads; i++) {
             int load = session * plan->loads + i;
-            RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, swatch_kind, load + 1));
+            if (i < work_swatches(plan)) {
+                RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, swatch_kind, load + 1));
+            }
             if (plan->load > 0.0) {
                 RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, load_kind, piece_of_load(plan, load)));
             }
@@ -187,7 +194,7 @@ static void read_loads(const struct work_plan *plan, struct work_done *done)
     const struct column *leuco = table_column(dips, "leuco");
     const struct column *when = table_column(&done->result.series, "time");
     const struct column *state = table_column(&done->result.series, "state");
-    int most = plan->loads * plan->sessions;
+    int most = work_swatches(plan) * plan->sessions;
     size_t at = 0;
     done->count = 0;
     for (size_t row = 0; row < dips->rows && done->count < most; row++) {

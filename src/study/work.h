@@ -43,7 +43,8 @@ struct work_plan {
 #define WORK_LIME 0.5  /* kg/m3 */
 #define WORK_LIME_PH 11.8
 
-/* What a load found: a small fresh swatch of the same cloth goes in with each. */
+/* What a load found: a small fresh swatch of the same cloth goes in with each, or, where the loads are dyed to a shade, with
+ * the first of each session. */
 struct load_found {
     double time;   /* s since start */
     double taken;  /* kg/kg: indigotin sorbed and carried by the swatch, before washing */
@@ -80,6 +81,9 @@ struct status work_plan_from(const struct scenario *scenario, int kind, const st
 
 /* Whether a vat in this state (enum vat_state) is one to dye in. */
 bool work_is_fit(int state);
+
+/* Swatches in a session. */
+int work_swatches(const struct work_plan *plan);
 
 /* When work ends (s since start): the last load of the last session comes out. */
 double work_end(const struct work_plan *plan);
