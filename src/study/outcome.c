@@ -124,7 +124,7 @@ static void read_time(const struct result *result, struct outcome *outcome)
     outcome->failed_for = 0.0;
     for (size_t row = 0; row < series->rows; row++) {
         int now = code_of(state, row);
-        double span = row + 1 < series->rows ? cell(time, row + 1) - cell(time, row) : 0.0;
+        double span = (row + 1 < series->rows ? cell(time, row + 1) : outcome->lasts) - cell(time, row);
         outcome->was_ready = outcome->was_ready || now == VAT_READY;
         outcome->ready += now == VAT_READY ? span : 0.0;
         if (now >= 0 && now < OUTCOME_STATES && outcome->lasts > 0.0) {
@@ -309,9 +309,9 @@ void outcome_name(const char *path, char *name, size_t size)
 
 void outcome_read(const struct result *result, enum shade shade, struct outcome *outcome)
 {
-    const struct column *time = table_column(&result->series, "time");
+    const struct column *time = table_column(&result->events, "time"); /* the last is the end */
     *outcome = (struct outcome){.done_at = NAN, .cost = NAN};
-    outcome->lasts = result->series.rows > 0 ? cell(time, result->series.rows - 1) : 0.0;
+    outcome->lasts = result->events.rows > 0 ? cell(time, result->events.rows - 1) : 0.0;
     outcome_name(result->scenario_name, outcome->name, sizeof outcome->name);
     (void)snprintf(outcome->title, sizeof outcome->title, "%s", result->title);
     read_cloth(result, shade, outcome);

@@ -138,13 +138,13 @@ static void add_happenings(struct result *result)
     add_event(result, 14 * DAY, RUN_ACTION_END, nan, nan, nan, nan);
     for (int i = 1; i <= 12; i++) {
         double row[] = {0, i, 0.095, 3, 6.9 + 0.05 * i, 0, 1.6, 0.85, 0.72 + 0.01 * i, 9.5, 42, -3, -22, 64,
-                        102, 138,  4, 0.1,  0,               11.6};
+                        102, 138,  4, 0.1,  0,               11.6, 4, 3 * DAY};
         must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
     for (int i = 1; i <= 2; i++) {
         double row[] = {
             1, i, 0.31, i == 1, i == 1 ? 2.9 : 0.0, 0, i == 1 ? 1.1 : 0.0, i == 1 ? 0.4 : 0.0, i == 1 ? 0.34 : 0.0,
-            4, 60, -6, -15, 120, 148, 170, i == 1 ? 3 : 0, 0, 0, 11.2};
+            4, 60, -6, -15, 120, 148, 170, i == 1 ? 3 : 0, 0, 0, 11.2, nan, nan};
         must(table_add_row(&result->pieces, row, sizeof row / sizeof *row));
     }
 }

@@ -4,10 +4,8 @@
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/compare.h"
-#include "scenario/price.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 static const char *const schedules[] = {
@@ -96,35 +94,11 @@ static void ranked_by_each_goal(void **state)
     assert_int_equal(order[2], 2); /* its spread is not known */
 }
 
-static void prices_are_read(void **state)
-{
-    (void)state;
-    struct price price;
-    assert_done(price_read("slaked lime=2.50/kg", &price));
-    assert_string_equal(price.material, "slaked lime");
-    assert_close(price.per_kg, 2.5, 1e-12, 0.0);
-    assert_done(price_read("indigo powder = 9 / 100 g", &price));
-    assert_string_equal(price.material, "indigo powder");
-    assert_close(price.per_kg, 90.0, 1e-12, 0.0);
-    assert_done(price_read("fructose=1/lb", &price));
-    assert_close(price.per_kg, 1.0 / 0.45359237, 1e-12, 0.0);
-    assert_done(price_read("water=4/m3", &price));
-    assert_close(price.per_kg, 0.004, 1e-12, 0.0);
-    static const char *const wrong[] = {"", "=1/kg", "lime", "lime=2", "lime=/kg", "lime=x/kg", "lime=-1/kg", "lime=1/stone",
-                                        "lime=inf/kg", "lime=nan/kg", "lime=1 2/kg"};
-    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
-        if (price_read(wrong[i], &price).code != STATUS_USAGE) {
-            fail_msg("'%s' was taken for a price", wrong[i]);
-        }
-    }
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(figures_are_those_of_the_run),
         cmocka_unit_test(ranked_by_each_goal),
-        cmocka_unit_test(prices_are_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
