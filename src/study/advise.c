@@ -8,6 +8,7 @@
 #include <string.h>
 
 #define HOUR 3600.0
+#define LOOK_SHARE 1.25 /* of the time hoped for */
 #define LOOK_LONGEST (12.0 * HOUR) /* a vat in trouble is looked at twice a day */
 
 /* What the answer is made in; large, so not on the stack. */
@@ -30,7 +31,7 @@ static double time_to_look(const struct candidate *best)
     if (best->plan.count > 1 || isinf(best->soonest)) {
         return fmin(LOOK_LONGEST, rest);
     }
-    double hoped = best->latest <= LOOK_LONGEST ? best->latest : best->soonest;
+    double hoped = fmin(best->latest, LOOK_SHARE * best->soonest);
     double least = best->plan.count > 0 && best->plan.steps[0].kind != CORRECTION_WARM ? fmin(rest, 2.0 * HOUR) : 0.0;
     return fmin(LOOK_LONGEST, fmax(least, hoped));
 }

@@ -6,7 +6,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #define HOUR 3600.0
 #define KELVIN 273.15
@@ -18,13 +17,14 @@
 #define ROUNDS 2        /* of varying amounts and order */
 #define SLACK HOUR      /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
+#define LEAST_SHARE 0.05 /* of a dose: it is made no less */
 #define LADDER 4
 
 /* Prices of what is done, in hours one would wait to be spared it; estimates. */
 #define PRICE_STEP 0.5
 #define PRICE_SUGAR 1.5 /* per kg/m3 */
 #define PRICE_LIME 3.0
-#define PRICE_ACID 0.1      /* per kg/m3 of vinegar */
+#define PRICE_ACID 0.3      /* per kg/m3 of vinegar */
 #define PRICE_WARM 0.02     /* per K */
 #define PRICE_PIGMENT 200.0 /* per unit share of indigo lost: 1 % is worth 2 h */
 #define PRICE_NEVER 12.0    /* per unit of shortfall, beyond the time looked at */
@@ -269,27 +269,56 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
     return count;
 }
 
+/* Whether less does about as well: judged by the vat that needs least, since what is then still wanting shows at the next
+ * reading. */
+static bool does_as_well(const struct candidate *less, const struct candidate *full)
+{
+    return isinf(full->soonest) ? less->cost <= full->cost
+                                : less->soonest <= full->soonest + fmax(SLACK, SLACK_SHARE * full->soonest);
+}
+
+/* The plan without each of its steps, and with a stir in place of each dose. */
+static int simplify(const struct plan_search *search, const struct plan *plan, struct candidate *batch)
+{
+    int count = 0;
+    for (int i = 0; i < plan->count; i++) {
+        struct plan *less = &batch[count++].plan;
+        *less = *plan;
+        less->count--;
+        for (int j = i; j < less->count; j++) {
+            less->steps[j] = plan->steps[j + 1];
+        }
+        set_rests(search, less);
+    }
+    for (int i = 0; i < plan->count; i++) {
+        if (has_dose(plan->steps[i].kind) && !has_step(plan, CORRECTION_STIR)) {
+            struct plan *less = &batch[count++].plan;
+            *less = *plan;
+            less->steps[i] = (struct correction){CORRECTION_STIR, 0.0, 0.0};
+            set_rests(search, less);
+        }
+    }
+    return count;
+}
+
 /* Leaves out steps without which the vat does about as well. */
 static struct status drop_needless(struct plan_search *search, struct candidate *batch, struct candidate *best)
 {
-    while (best->plan.count > 1) {
-        int count = best->plan.count;
-        for (int i = 0; i < count; i++) {
-            batch[i].plan = best->plan;
-            batch[i].plan.count--;
-            for (int j = i; j < batch[i].plan.count; j++) {
-                batch[i].plan.steps[j] = best->plan.steps[j + 1];
-            }
-            set_rests(search, &batch[i].plan);
-        }
+    bool dropped = true;
+    while (dropped && best->plan.count > 0) {
+        int count = simplify(search, &best->plan, batch);
         RETURN_IF_FAILED(plans_try(search, batch, count));
-        double allowed = best->cost + fmax(SLACK / HOUR, SLACK_SHARE * best->cost);
-        struct candidate cheapest = batch[0];
-        keep_cheapest(batch, count, &cheapest);
-        if (cheapest.cost > allowed || (isinf(cheapest.soonest) && !isinf(best->soonest))) {
-            break;
+        dropped = false;
+        int chosen = -1;
+        for (int i = 0; i < count; i++) {
+            if (does_as_well(&batch[i], best) && (chosen < 0 || batch[i].cost < batch[chosen].cost)) {
+                chosen = i;
+            }
         }
-        *best = cheapest;
+        if (chosen >= 0) {
+            *best = batch[chosen];
+            dropped = true;
+        }
     }
     return status_ok();
 }
@@ -306,19 +335,16 @@ static void set_doses(const struct candidate *best, double full, double low, dou
 
 static struct status shrink_first(struct plan_search *search, struct candidate *batch, struct candidate *best)
 {
+    const struct candidate whole = *best;
     const double full = best->plan.steps[0].amount;
-    double allowed = best->soonest + fmax(SLACK, SLACK_SHARE * best->soonest);
-    double low = 0.05;
+    double low = LEAST_SHARE;
     double high = 1.0;
-    if (!has_dose(best->plan.steps[0].kind) || isinf(best->soonest)) {
-        return status_ok();
-    }
-    for (int round = 0; round < 2; round++) {
+    for (int round = 0; round < 2 && high > 1.1 * low; round++) {
         set_doses(best, full, low, high, batch);
         double rung = pow(high / low, 1.0 / LADDER);
         RETURN_IF_FAILED(plans_try(search, batch, LADDER));
         int least = LADDER;
-        while (least > 0 && batch[least - 1].soonest <= allowed) {
+        while (least > 0 && does_as_well(&batch[least - 1], &whole)) {
             least--;
         }
         if (least < LADDER) {
@@ -326,9 +352,6 @@ static struct status shrink_first(struct plan_search *search, struct candidate *
             high = batch[least].plan.steps[0].amount / full;
         }
         low = fmax(low, high / rung);
-        if (!(high > 1.1 * low)) {
-            break;
-        }
     }
     return status_ok();
 }
@@ -361,7 +384,9 @@ static struct status find(struct plan_search *search, const struct candidate *no
         }
     }
     RETURN_IF_FAILED(drop_needless(search, batch, best));
-    return best->plan.count > 0 ? shrink_first(search, batch, best) : status_ok();
+    return best->plan.count > 0 && has_dose(best->plan.steps[0].kind) && !isinf(best->soonest)
+               ? shrink_first(search, batch, best)
+               : status_ok();
 }
 
 struct status plan_find(struct plan_search *search, const struct candidate *nothing, struct candidate *best)

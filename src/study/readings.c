@@ -22,6 +22,7 @@
 #define UNSMELLED_SUGAR 0.3   /* a vat that smells of none may still hold so much */
 #define SUGAR_LASTS (5 * DAY) /* a rested vat older than this smells of none */
 #define SOME_LIME 5.0
+#define STRIP_RATIO 1.12 /* within which a strip is told beside a shade card */
 #define LIMY_PH 12.0   /* at 25 degC: a liquor as limy as this has lime in its bed */
 #define UNLIMY_PH 11.0 /* and one below this has none in reach */
 
@@ -92,6 +93,11 @@ static int believe_leuco(const struct scenario *scenario, double known, double l
                                                         [LOOK_BRONZE] = K_LOOK_BRONZE_SHARE};
     const struct existing_vat *vat = &scenario->existing;
     leuco[0] = known;
+    if (known > 0.0) {
+        leuco[0] = known / STRIP_RATIO;
+        leuco[1] = fmin(known * STRIP_RATIO, vat->indigotin);
+        return 2;
+    }
     if (!isnan(known) || vat->look == LOOK_UNKNOWN || vat->look == LOOK_BLUE) {
         return 1;
     }
@@ -109,12 +115,12 @@ int readings_believe(const struct scenario *scenario, double leuco, struct belie
     int sugars = believe_sugar(scenario, sugar);
     int limes = believe_lime(scenario, lime);
     int leucos = believe_leuco(scenario, leuco, dyes);
+    int conditions = sugars > leucos ? sugars : leucos;
     int count = 0;
-    for (int i = 0; i < sugars; i++) {
+    for (int i = 0; i < conditions; i++) {
         for (int j = 0; j < limes; j++) {
-            for (int k = 0; k < leucos; k++) {
-                beliefs[count++] = (struct belief){sugar[i], lime[j], dyes[k]};
-            }
+            beliefs[count++] =
+                (struct belief){sugar[i < sugars ? i : sugars - 1], lime[j], dyes[i < leucos ? i : leucos - 1]};
         }
     }
     return count;

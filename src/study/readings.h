@@ -5,7 +5,7 @@
 #include "base/status.h"
 #include "scenario/scenario.h"
 
-#define BELIEFS_MOST 8
+#define BELIEFS_MOST 4
 #define SUSPECTS_MOST 8
 
 /* One way in which the vat could be, given its readings: what is not known is filled in. */
@@ -17,7 +17,8 @@ struct belief {
 
 /* Fills `beliefs` for scenario.existing and returns how many there are, 1 to BELIEFS_MOST. What the dyer stated stands; else
  * smell and age speak for the sugar, pinch and pH for the lime, and where they are silent both ways are kept. `leuco`, mol,
- * is what the test strip says; NAN without one, and the look has to do, which is told by two values. */
+ * is what the test strip says, to 12 %; NAN without one, and the look has to do. A vat poor in sugar and in leuco stands
+ * beside one rich in both, not all four of them. */
 int readings_believe(const struct scenario *scenario, double leuco, struct belief beliefs[BELIEFS_MOST]);
 
 /* The leuco that colours a test strip of cotton as blue as scenario.existing.strip, mol: found by dipping strips into the
