@@ -18,6 +18,7 @@
 #define SLACK HOUR      /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
+#define PRUDENCE 0.65 /* share of the sugar that is given at first: how fast it works is the least certain of all */
 #define LADDER 4
 
 /* Prices of what is done, in hours one would wait to be spared it; estimates. */
@@ -128,12 +129,12 @@ static double rest_after(enum correction_kind kind, double temperature_K)
 {
     switch (kind) {
     case CORRECTION_SUGAR:
-    case CORRECTION_STIR:
     case CORRECTION_COVER:
         return HOUR * fmin(12.0, fmax(1.0, exp2((45.0 + KELVIN - temperature_K) / 10.0)));
     case CORRECTION_WARM:
     case CORRECTION_LIME:
     case CORRECTION_ACID:
+    case CORRECTION_STIR:
         return 2.0 * HOUR;
     case CORRECTION_WAIT:
     case CORRECTION_COUNT:
@@ -352,6 +353,12 @@ static struct status shrink_first(struct plan_search *search, struct candidate *
             high = batch[least].plan.steps[0].amount / full;
         }
         low = fmax(low, high / rung);
+    }
+    if (best->plan.steps[0].kind == CORRECTION_SUGAR) {
+        batch[0].plan = best->plan;
+        batch[0].plan.steps[0].amount = mass_rounded(PRUDENCE * best->plan.steps[0].amount);
+        RETURN_IF_FAILED(plans_try(search, batch, 1));
+        *best = batch[0];
     }
     return status_ok();
 }

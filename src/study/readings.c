@@ -9,7 +9,7 @@
 #define ROOM_K 298.15
 #define PH_PER_KELVIN 0.033
 #define LIMEWATER_PH 12.45
-#define ERROR_OF_PH 0.2 /* of a meter in use; common practice, no source */
+#define ERROR_OF_PH 0.2 /* beyond which a reading is suspect; common practice, no source */
 #define MOLAR_HEXOSE 0.18016
 #define MOLAR_LIME 0.074093
 
