@@ -96,6 +96,8 @@ static void work_read(struct reader *reader, const struct setting *group, struct
     workshop->soak = group_quantity(reader, group, "soak", &form_duration, 10, 6 * 3600, NAN);
     workshop->air = group_quantity(reader, group, "air", &form_duration, 60, 12 * 3600, 15 * 60);
     workshop->handling = group_quantity(reader, group, "handling", &form_duration, 0, 3600, 150);
+    workshop->vary = group_quantity(reader, group, "vary", &form_share, 0, 1, 0.2);
+    workshop->chemistry = group_flag(reader, group, "chemistry", true);
     workshop->wring = (enum wring_kind)group_word(reader, group, "wring", wring_words, WRING_HAND);
     workshop->helpers = (int)group_whole(reader, group, "helpers", 0, 100, 0);
     workshop->help = group_quantity(reader, group, "help", &form_duration, 0, 3600, 60);
@@ -110,7 +112,8 @@ void workshop_read(struct reader *reader, const struct setting *root)
 {
     static const char *const keys[] = {"cloth",  "arrive", "pieces", "dips",     "vats",  "at_once",      "opens",
                                        "closes", "soak",   "air",    "handling", "wring", "helpers",      "help",
-                                       "lines",  "tubs",   "rinse",  "breaks",   "wait",  "replications", NULL};
+                                       "lines",  "tubs",   "rinse",  "breaks",   "wait",  "replications", "vary",
+                                       "chemistry", NULL};
     const struct setting *group =
         group_typed(reader, root, "workshop", SETTING_GROUP, "{ arrive = ( ... ); soak = \"6 min\"; ... }");
     if (group == NULL) {

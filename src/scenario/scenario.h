@@ -202,7 +202,7 @@ struct event_spec {
 #define ARRIVALS_MOST 48
 #define BREAKS_MOST 12
 #define VATS_MOST 24
-#define AT_ONCE_MOST 12
+#define AT_ONCE_MOST 40
 
 struct arrival {
     double at;   /* s from start */
@@ -225,6 +225,8 @@ struct workshop {
     double opens, closes;   /* s from start: first and last moment at which cloth goes in */
     double soak, air;       /* s */
     double handling;        /* s a place is taken besides the soak: opening, sliding in, squeezing */
+    double vary;            /* how soak and handling differ from dip to dip: standard deviation over mean */
+    bool chemistry;         /* false: a vat never tires; only people and places are looked at */
     enum wring_kind wring;
     int helpers;            /* 0: people dip by themselves */
     double help;            /* s of a helper at each dip */

@@ -14,7 +14,6 @@
 
 #define DIPPINGS_MOST 64
 #define STRIP_STEP_V 0.01       /* over which stripping sets in, so that it has no corner */
-#define HALF_TIME_FABRIC 0.150  /* kg/m2 at which a fibre's half-time is given */
 
 struct status cloth_prepare(struct vat *vat)
 {
@@ -41,7 +40,7 @@ struct status cloth_prepare(struct vat *vat)
     return status_ok();
 }
 
-static const struct fibre *fibre_of(const struct vat *vat, int kind)
+const struct fibre *cloth_fibre(const struct vat *vat, int kind)
 {
     return &vat->scenario->model.fibres[vat->scenario->cloth[kind].fibre];
 }
@@ -107,24 +106,10 @@ int cloth_pick(struct vat *vat, int event, char *why, size_t size)
     return dipping;
 }
 
-static bool is_folded(const struct vat *vat, int kind)
-{
-    return vat->scenario->cloth[kind].folded;
-}
-
-static double zone_share(const struct vat *vat, int kind, int zone)
-{
-    if (!is_folded(vat, kind)) {
-        return zone == 0 ? 1.0 : 0.0;
-    }
-    double outer = vat->constants[K_FOLDED_OUTER_SHARE];
-    return zone == 0 ? outer : 1.0 - outer;
-}
-
 /* What a piece brings with it: water of wetting out or rinsing, or the liquor it still holds; and air. */
 static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
 {
-    const struct fibre *fibre = fibre_of(vat, piece->kind);
+    const struct fibre *fibre = cloth_fibre(vat, piece->kind);
     double air_K = air_temperature(&vat->settings, vat->time);
     double saturation = oxygen_saturation(air_K, vat->settings.pressure_atm);
     double water_before = vat->amount[S_WATER];
@@ -145,7 +130,7 @@ static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
     }
     d->water_in += (vat->amount[S_WATER] - water_before) * MOLAR_WATER;
     double air = piece->mass * (piece->wet ? fibre->air_wetted.nominal : fibre->air_dry.nominal);
-    if (is_folded(vat, piece->kind) && piece->wet) {
+    if (cloth_is_folded(vat, piece->kind) && piece->wet) {
         air = piece->mass * 0.5 * (fibre->air_wetted.nominal + fibre->air_dry.nominal);
     }
     d->air_in += air;
@@ -157,68 +142,14 @@ static void bring(struct vat *vat, struct dipping *d, struct piece *piece)
     vat_flow(vat, FLOW_CLOTH_IN, S_HEAT, (air_K - liquor_K) * fibre_heat / (1.0 + fibre_heat / liquor_heat));
 }
 
-static int free_slot(const struct vat *vat)
-{
-    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
-        if (!vat->settings.cloth[i].in) {
-            return i;
-        }
-    }
-    return -1;
-}
-
-static int groups_in(const struct vat *vat)
-{
-    int count = 0;
-    for (size_t i = 0; i < vat->dipping_count; i++) {
-        count += vat->dippings[i].used && vat->dippings[i].slots[0] >= 0;
-    }
-    return count;
-}
-
-/* Opens a soaking zone for a share of the group's cloth. */
-static void open_zone(struct vat *vat, struct dipping *d, int zone, double mass, double loaded, bool dry)
-{
-    static const char *const responses[] = {"cellulose", "silk", "wool"};
-    const struct cloth_kind *kind = &vat->scenario->cloth[d->kind];
-    const struct fibre *fibre = fibre_of(vat, d->kind);
-    double half_time = fibre->half_time.nominal *
-                       pow(kind->fabric / HALF_TIME_FABRIC, vat->constants[K_UPTAKE_HALF_TIME_WEIGHT_POWER]);
-    half_time *= zone == 1 ? vat->constants[K_UPTAKE_FOLDED_FACTOR] : 1.0;
-    half_time *= dry ? vat->constants[K_UPTAKE_DRY_FACTOR] : 1.0;
-    int slot = free_slot(vat);
-    struct soaking_cloth *cloth = &vat->settings.cloth[slot];
-    d->slots[zone] = slot;
-    *cloth = (struct soaking_cloth){
-        .in = true,
-        .mass = mass * zone_share(vat, d->kind, zone),
-        .freundlich = fibre->freundlich.nominal,
-        .exponent = fibre->exponent.nominal,
-        .cap = fibre->cap.nominal,
-        .rate_30C = M_LN2 / half_time,
-        .loaded = loaded,
-        .displaced = mass * zone_share(vat, d->kind, zone) * vat->constants[K_CLOTH_DISPLACEMENT],
-    };
-    for (int r = 0; r < 3; r++) {
-        if (strcmp(fibre->ph_response, responses[r]) == 0) {
-            cloth->ph_response = r;
-        }
-    }
-    /* Leuco that has not turned blue counts against the equilibrium and may go back. */
-    double leuco = 0.0;
-    for (int i = 0; i < d->count; i++) {
-        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
-        leuco += piece->leuco[zone];
-        piece->leuco[zone] = 0.0;
-    }
-    d->brought[zone] = leuco;
-    vat_flow(vat, FLOW_CLOTH_BACK, (enum species)(S_CLOTH_0 + slot), leuco);
-}
-
 bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
 {
     struct dipping *d = &vat->dippings[dipping];
-    if (groups_in(vat) >= MAX_SOAKING_GROUPS) {
+    bool dry = false;
+    for (int i = 0; i < d->count; i++) {
+        dry = dry || !vat->pieces[vat->group_pieces[d->first + i]].wet;
+    }
+    if (!soaking_has_room(vat, d, dry)) {
         (void)snprintf(why, size, "%d groups are in the liquor already", MAX_SOAKING_GROUPS);
         return false;
     }
@@ -228,25 +159,14 @@ bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size)
     d->before[2] = vat->liquor.ions.ph;
     d->air_in = 0.0;
     d->water_in = 0.0;
-    double mass = 0.0;
-    double loaded[ZONES] = {0.0};
-    bool dry = false;
     for (int i = 0; i < d->count; i++) {
         struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
         finishing_oxidise(vat, piece);
-        dry = dry || !piece->wet;
         bring(vat, d, piece);
-        mass += piece->mass;
-        for (int zone = 0; zone < ZONES; zone++) {
-            loaded[zone] += piece->sorbed[zone] + piece->carried * zone_share(vat, d->kind, zone);
-        }
         piece->soaking = true;
         piece->highest_ph = fmax(piece->highest_ph, vat->liquor.ions.ph);
     }
-    for (int zone = 0; zone < (is_folded(vat, d->kind) ? ZONES : 1); zone++) {
-        double zone_mass = mass * zone_share(vat, d->kind, zone);
-        open_zone(vat, d, zone, mass, loaded[zone] * MOLAR_INDIGOTIN / zone_mass, dry);
-    }
+    soaking_begin(vat, d, dry);
     vat_resuspend(vat, vat->constants[K_RESUSPEND_DIP]);
     vat_move(vat, S_INDIGO_FILM, S_INDIGO_SUSPENDED, vat->constants[K_FILM_BROKEN_BY_CLOTH] * vat->amount[S_INDIGO_FILM]);
     return true;
@@ -290,24 +210,6 @@ static double carry_off(struct vat *vat, struct dipping *d, double mass, double 
     return kept_share * taken[S_LEUCO];
 }
 
-/* Closes a zone: its leuco is on the pieces now, in proportion to their mass. Returns what this dip added, mol. */
-static double close_zone(struct vat *vat, struct dipping *d, int zone, double mass, bool touched)
-{
-    enum species on_cloth = (enum species)(S_CLOTH_0 + d->slots[zone]);
-    double amount = vat->amount[on_cloth];
-    vat_flow(vat, FLOW_ON_CLOTH, on_cloth, -amount);
-    vat->amount[on_cloth] = 0.0;
-    double loose = touched ? vat->constants[K_BED_TOUCH_LOOSE_SHARE] : 0.0;
-    for (int i = 0; i < d->count; i++) {
-        struct piece *piece = &vat->pieces[vat->group_pieces[d->first + i]];
-        piece->leuco[zone] += (1.0 - loose) * amount * piece->mass / mass;
-        piece->carried += loose * amount * piece->mass / mass;
-    }
-    vat->settings.cloth[d->slots[zone]].in = false;
-    d->slots[zone] = -1;
-    return amount - d->brought[zone];
-}
-
 static double indigo_on(const struct piece *piece)
 {
     return piece->leuco[0] + piece->leuco[1] + piece->sorbed[0] + piece->sorbed[1] + piece->carried;
@@ -327,7 +229,7 @@ struct status cloth_take_out(struct vat *vat, int dipping)
 {
     struct dipping *d = &vat->dippings[dipping];
     const struct event_spec *spec = &vat->scenario->events[d->event];
-    const struct fibre *fibre = fibre_of(vat, d->kind);
+    const struct fibre *fibre = cloth_fibre(vat, d->kind);
     const struct piece *first = &vat->pieces[vat->group_pieces[d->first]];
     bool touched = observe_bed_depth(vat) / vat->liquor.height > vat->constants[K_BED_TOUCH_DEPTH];
     double mass = 0.0;
@@ -338,11 +240,7 @@ struct status cloth_take_out(struct vat *vat, int dipping)
     }
     before += d->brought[0] + d->brought[1];
     double stripped = strip(vat, d);
-    double sorbed = 0.0;
-    for (int zone = 0; zone < (is_folded(vat, d->kind) ? ZONES : 1); zone++) {
-        sorbed += close_zone(vat, d, zone, mass, touched);
-    }
-
+    double sorbed = soaking_end(vat, d, mass, touched);
     double out = retained(fibre, spec->wring);
     double hung = fmin(out, vat->constants[K_WETTED_IN_WATER]); /* what is left after dripping in the air */
     double volume = out * mass / vat->liquor.at.density;
@@ -399,18 +297,47 @@ void cloth_release(struct vat *vat, int dipping)
     d->used = false;
 }
 
+/* Adds `sign` times the indigo of a piece. */
+static void add_indigo_of(const struct piece *piece, double sign, struct cloth_indigo *sum)
+{
+    sum->sorbed += sign * (piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1]);
+    sum->carried += sign * piece->carried;
+    for (int s = 0; s < STATE_COUNT; s++) {
+        sum->loose += sign * species_table[s].composition[ELEMENT_INDIGO] * piece->held[s];
+    }
+}
+
 struct cloth_indigo cloth_indigo_now(const struct vat *vat)
 {
     struct cloth_indigo sum = {0.0, 0.0, 0.0};
     for (size_t i = 0; i < vat->piece_count; i++) {
-        const struct piece *piece = &vat->pieces[i];
-        sum.sorbed += piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1];
-        sum.carried += piece->carried;
-        for (int s = 0; s < STATE_COUNT; s++) {
-            sum.loose += species_table[s].composition[ELEMENT_INDIGO] * piece->held[s];
-        }
+        add_indigo_of(&vat->pieces[i], 1.0, &sum);
     }
     return sum;
+}
+
+static struct piece *piece_named(struct vat *vat, int kind, int number)
+{
+    for (size_t i = 0; i < vat->piece_count; i++) {
+        if (vat->pieces[i].kind == kind && vat->pieces[i].number == number) {
+            return &vat->pieces[i];
+        }
+    }
+    return NULL;
+}
+
+struct status cloth_hand_over(struct vat *from, struct vat *to, int kind, int number)
+{
+    struct piece *given = piece_named(from, kind, number);
+    struct piece *taken = piece_named(to, kind, number);
+    if (given == NULL || taken == NULL || given->busy || taken->busy) {
+        return status_fail(STATUS_BUG, "piece %d of cloth %d cannot go over to another vat", number, kind);
+    }
+    add_indigo_of(given, 1.0, &from->books.handed_on);
+    add_indigo_of(given, -1.0, &to->books.handed_on);
+    *taken = *given;
+    *given = (struct piece){.kind = kind, .number = number, .mass = taken->mass, .wet = taken->wet, .highest_ph = NAN};
+    return status_ok();
 }
 
 struct status cloth_fill_pieces_table(struct vat *vat)
@@ -422,7 +349,7 @@ struct status cloth_fill_pieces_table(struct vat *vat)
         double sorbed = (piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1]) * per_kg;
         double carried = piece->carried * per_kg;
         double washed = owf_washed(vat, piece);
-        struct cloth_colour colour = look_of_cloth(vat->constants, fibre_of(vat, piece->kind), washed);
+        struct cloth_colour colour = look_of_cloth(vat->constants, cloth_fibre(vat, piece->kind), washed);
         const double row[] = {piece->kind,
                               piece->number,
                               piece->mass,

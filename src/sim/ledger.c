@@ -296,9 +296,10 @@ static bool is_cloth_flow(int flow)
 static void collect_cloth(const struct vat *vat, struct rows *rows)
 {
     struct cloth_indigo on = cloth_indigo_now(vat);
-    add_to_row(rows, "sorbed_by_cloth", PART_OUT, -on.sorbed);
-    add_to_row(rows, "surface_of_cloth", PART_OUT, -on.carried);
-    add_to_row(rows, "loose_in_cloth", PART_OUT, -on.loose);
+    const struct cloth_indigo *gone = &vat->books.handed_on;
+    add_to_row(rows, "sorbed_by_cloth", PART_OUT, -on.sorbed - gone->sorbed);
+    add_to_row(rows, "surface_of_cloth", PART_OUT, -on.carried - gone->carried);
+    add_to_row(rows, "loose_in_cloth", PART_OUT, -on.loose - gone->loose);
     add_to_row(rows, "rinsed_off", PART_OUT, -vat->books.indigo_rinsed);
     add_to_row(rows, "dripped_off_cloth", PART_OUT, -vat->books.indigo_dripped);
 }

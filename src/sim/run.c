@@ -25,6 +25,7 @@ struct run {
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
     double end;
+    bool begun;
 };
 
 static struct status add_columns(struct result *result)
@@ -262,21 +263,27 @@ static bool stopped(const struct run *run)
     return run->options != NULL && run->options->stop != NULL && *run->options->stop != 0;
 }
 
-static struct status go(struct run *run)
+static struct status begin(struct run *run)
+{
+    run->begun = true;
+    RETURN_IF_FAILED(action_record_plain(&run->vat, RUN_ACTION_START));
+    return action_schedule_all(&run->vat, &run->calendar);
+}
+
+struct status run_until(struct run *run, double time)
 {
     struct vat *vat = &run->vat;
-    RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_START));
-    RETURN_IF_FAILED(action_schedule_all(vat, &run->calendar));
+    double until = fmin(time, run->end);
     for (;;) {
         RETURN_IF_FAILED(apply_all_now(run));
         if (run->next_row <= vat->time + SAME_TIME) {
             RETURN_IF_FAILED(record(run));
             run->next_row += vat->scenario->record_every;
         }
-        if (vat->time >= run->end - SAME_TIME || stopped(run)) {
-            break;
+        if (vat->time >= until - SAME_TIME || stopped(run)) {
+            return status_ok();
         }
-        double stop = fmin(calendar_next_time(&run->calendar), run->end);
+        double stop = fmin(calendar_next_time(&run->calendar), until);
         bool reached = false;
         RETURN_IF_FAILED(integrate(run, stop, &reached));
         if (reached) {
@@ -284,7 +291,6 @@ static struct status go(struct run *run)
             RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_HEATER_REACHED));
         }
     }
-    return action_record_plain(vat, RUN_ACTION_END);
 }
 
 static struct status finish(struct run *run, struct status outcome)
@@ -316,27 +322,69 @@ static struct status finish(struct run *run, struct status outcome)
     return outcome;
 }
 
-struct status run_scenario(const struct scenario *scenario, const struct run_options *options, struct result *result)
+struct status run_open(const struct scenario *scenario, const struct run_options *options, struct result *result,
+                       struct run **opened)
 {
     result_init(result);
     struct run *run = calloc(1, sizeof *run);
+    *opened = run;
     if (run == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the run");
     }
     run->options = options;
     run->end = scenario->lasts;
-    struct status outcome = describe(scenario, options, result);
-    if (status_is_ok(&outcome)) {
-        outcome = vat_start(&run->vat, scenario, result);
-        run->vat.last_state = -1;
-    }
-    if (status_is_ok(&outcome)) {
-        outcome = go(run);
-    }
     run->vat.result = result;
+    RETURN_IF_FAILED(describe(scenario, options, result));
+    struct status outcome = vat_start(&run->vat, scenario, result);
+    run->vat.last_state = -1;
+    return status_is_ok(&outcome) ? begin(run) : outcome;
+}
+
+struct status run_put(struct run *run, int event, double time)
+{
+    return calendar_put(&run->calendar, fmax(time, run->vat.time), ENTRY_EVENT, event, event);
+}
+
+struct run_look run_look(const struct run *run)
+{
+    const struct vat *vat = &run->vat;
+    return (struct run_look){
+        .time = vat->time,
+        .state = observe_state(vat),
+        .leuco = vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN,
+        .temperature_K = vat->liquor.temperature_K,
+        .ph = vat->liquor.ions.ph,
+        .volume = vat->liquor.volume,
+        .test_strip = cloth_test_strip(vat),
+    };
+}
+
+struct status run_hand_over(struct run *from, struct run *to, int kind, int number)
+{
+    return cloth_hand_over(&from->vat, &to->vat, kind, number);
+}
+
+struct status run_close(struct run *run, struct status outcome)
+{
+    if (run == NULL) {
+        return outcome;
+    }
+    if (status_is_ok(&outcome) && run->begun) {
+        outcome = action_record_plain(&run->vat, RUN_ACTION_END);
+    }
     outcome = finish(run, outcome);
     vat_free(&run->vat);
     calendar_free(&run->calendar);
     free(run);
     return outcome;
+}
+
+struct status run_scenario(const struct scenario *scenario, const struct run_options *options, struct result *result)
+{
+    struct run *run;
+    struct status outcome = run_open(scenario, options, result, &run);
+    if (status_is_ok(&outcome)) {
+        outcome = run_until(run, scenario->lasts);
+    }
+    return run_close(run, outcome);
 }

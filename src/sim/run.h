@@ -19,4 +19,38 @@ struct run_options {
 struct status run_scenario(const struct scenario *scenario, const struct run_options *options, struct result *result)
     MUST_USE;
 
+/* ---- a stretch at a time ---------------------------------------------------------------------------------------- */
+
+/* The same for those who decide on the way what is done next, as people do who queue at several vats. */
+struct run;
+
+/* Opens a run at time 0; closed with run_close, also after a failure. `scenario`, `options` and `result` are borrowed
+ * until then. */
+struct status run_open(const struct scenario *scenario, const struct run_options *options, struct result *result,
+                       struct run **run) MUST_USE;
+/* Goes on to `time` (s since start; at most to the scenario's end), what is due then included. Ends early, without a
+ * failure, when the stop flag is up. */
+struct status run_until(struct run *run, double time) MUST_USE;
+/* Event number `event` of the scenario happens at `time`, not before now, besides what its timing says. */
+struct status run_put(struct run *run, int event, double time) MUST_USE;
+
+/* What the vat is like now. */
+struct run_look {
+    double time;
+    int state;            /* enum vat_state of sim/series.h */
+    double leuco;         /* kg/m3, dissolved */
+    double temperature_K;
+    double ph;
+    double volume;        /* m3 */
+    double test_strip;    /* kg/kg that a cotton strip would keep after a standard dip */
+};
+struct run_look run_look(const struct run *run);
+
+/* A piece of cloth out of the liquor of one run goes over to another of the same scenario, with the dye and the liquor
+ * in it; in the indigo ledgers each vat keeps what is its own. STATUS_BUG when it is in the liquor, or no such piece. */
+struct status run_hand_over(struct run *from, struct run *to, int kind, int number) MUST_USE;
+
+/* Ends the run where it stands with this outcome so far, fills the result and frees the run, which may be NULL. */
+struct status run_close(struct run *run, struct status outcome) MUST_USE;
+
 #endif

@@ -31,6 +31,11 @@ enum flow {
 /* Where oxygen came from, for the ledger of what met it. */
 enum oxygen_source { OXYGEN_BY_SURFACE, OXYGEN_BY_STIRRING, OXYGEN_BY_CLOTH, OXYGEN_BY_WATER, OXYGEN_SOURCE_COUNT };
 
+/* mol of indigo on and in cloth out of the liquor: sorbed, from carried liquor, loose. */
+struct cloth_indigo {
+    double sorbed, carried, loose;
+};
+
 struct books {
     double flows[FLOW_COUNT][STATE_COUNT];
     double moved[STATE_COUNT]; /* from bed or film to liquor by stirring; nothing comes or goes */
@@ -40,6 +45,7 @@ struct books {
     double indigo_dripped;     /* mol of indigo in liquor that dripped off cloth hung to air */
     double indigo_rinsed;      /* mol that went with rinse and wash water */
     double hexose_met[OXYGEN_SOURCE_COUNT];     /* mol of hexose units that met oxygen, by its source */
+    struct cloth_indigo handed_on;              /* on cloth that went over to another vat, less what came from one */
 };
 
 #define ZONES 2 /* of a piece: outer, or all of a flat one; inner */
@@ -76,6 +82,9 @@ struct dipping {
     double air_in;           /* m3 */
     double water_in;         /* kg */
     double brought[ZONES];   /* mol of leuco already on the cloth when it went in */
+    double taken[ZONES];     /* mol of the zone's leuco that is this group's, when the zone was last shared out */
+    double room[ZONES];      /* kg: mass times the room left on the surface, by which the uptake of a zone is shared */
+    double zone_mass[ZONES]; /* kg */
 };
 
 /* The rates as the integrator sees them. */
@@ -128,6 +137,9 @@ struct vat {
     int *group_pieces;       /* owned: pieces of each dipping, MAX_DIPPINGS x piece_count */
     struct dipping *dippings; /* owned */
     size_t dipping_count;
+    struct {
+        double time, amount;  /* s, mol: when a soaking zone was last shared out among its groups, and what it held */
+    } shared[MAX_SOAKING_ZONES];
     int last_state;          /* enum vat_state at the last recorded row, -1 before the first */
     bool ferments;           /* that the model lets cells grow */
     bool bed_told;           /* that the bed takes a third of the depth */
@@ -185,16 +197,27 @@ int cloth_pick(struct vat *vat, int event, char *why, size_t size);
 /* Into the liquor; returns false with a reason when no soaking place is free. */
 bool cloth_put_in(struct vat *vat, int dipping, char *why, size_t size);
 struct status cloth_take_out(struct vat *vat, int dipping) MUST_USE;
+/* A piece out of the liquor goes over to another vat of the same scenario. STATUS_BUG when it cannot. */
+struct status cloth_hand_over(struct vat *from, struct vat *to, int kind, int number) MUST_USE;
 /* After airing for the last time: the pieces are free. */
 void cloth_release(struct vat *vat, int dipping);
 struct status cloth_fill_pieces_table(struct vat *vat) MUST_USE;
-/* mol of indigo on and in all pieces out of the liquor, by kind: sorbed, from carried liquor, loose. */
-struct cloth_indigo {
-    double sorbed, carried, loose;
-};
+/* Of all pieces out of the liquor. */
 struct cloth_indigo cloth_indigo_now(const struct vat *vat);
 /* kg/kg that would be left on a rinsed cotton test strip after a standard dip now. */
 double cloth_test_strip(const struct vat *vat);
+
+const struct fibre *cloth_fibre(const struct vat *vat, int kind);
+
+/* soaking.c */
+bool cloth_is_folded(const struct vat *vat, int kind);
+/* Whether a group, dry or wetted, finds a place: a free one, or with cloth that takes up at the same rate. */
+bool soaking_has_room(const struct vat *vat, const struct dipping *dipping, bool dry);
+/* The group's pieces begin to take up. */
+void soaking_begin(struct vat *vat, struct dipping *dipping, bool dry);
+/* They end: their leuco is on them, in proportion to their mass; from the bed some of it loose. Returns what the dip
+ * added, mol. */
+double soaking_end(struct vat *vat, struct dipping *dipping, double mass, bool touched);
 
 /* finishing.c */
 /* Rinse, sour or wash all pieces of a kind that are out of the liquor. Returns how many. */
