@@ -23,6 +23,7 @@ BEGIN {
     outside["libconfig"] = "^src/scenario/settings\\.c$"
     outside["udunits2"]  = "^src/scenario/quantity\\.c$"
     outside["jansson"]   = "^src/record/report_data\\.c$"
+    outside["librsvg"]   = "^src/record/png\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"
     # Threads have one place; POSIX, not <threads.h>, whose support varies.

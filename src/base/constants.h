@@ -172,6 +172,11 @@
     X(LIQUOR_INDIGO_SCATTER, "liquor_indigo_scatter", "m2 kg-1")                                                         \
     X(LIQUOR_BROWN_ABSORPTION, "liquor_brown_absorption", "m2 mol-1")                                                    \
     X(LIQUOR_WHITE_SCATTER, "liquor_white_scatter", "m2 kg-1")                                                           \
+    X(LIQUOR_LEUCO_PEAK, "liquor_leuco_peak", "m")                                                                       \
+    X(LIQUOR_LEUCO_WIDTH, "liquor_leuco_width", "m-1")                                                                   \
+    X(LIQUOR_INDIGO_PEAK, "liquor_indigo_peak", "m")                                                                     \
+    X(LIQUOR_FLATTENING, "liquor_flattening", "1")                                                                       \
+    X(LIQUOR_BROWN_FOLD, "liquor_brown_fold", "m")                                                                       \
     /* what a dyer reads */                                                                                              \
     X(ORP_HALF_VAT, "orp_half_vat", "V")                                                                                 \
     X(ORP_PH_SLOPE, "orp_ph_slope", "V")                                                                                 \
@@ -205,7 +210,34 @@
     X(EXISTING_SLOW_FEED, "existing_slow_feed", "kg m-3")                                                                \
     X(EXISTING_CELLS_LIVE, "existing_cells_live", "kg m-3")                                                              \
     X(EXISTING_CELLS_ASLEEP, "existing_cells_asleep", "kg m-3")                                                          \
-    X(SPOON_ERROR, "spoon_error", "1")
+    X(SPOON_ERROR, "spoon_error", "1")                                                                                   \
+    X(TIRED_LEUCO_SHARE, "tired_leuco_share", "1")                                                                       \
+    X(LIME_HEAVY_PH, "lime_heavy_ph", "1")                                                                               \
+    X(LIME_DISSOLVING, "lime_dissolving", "mol m-3")                                                                     \
+    X(INDIGO_SPENT, "indigo_spent", "mol m-3")                                                                           \
+    X(SUGAR_AT_WORK, "sugar_at_work", "mol m-3")                                                                         \
+    X(SUGAR_SPENT, "sugar_spent", "mol m-3")                                                                             \
+    X(CLOUDY_SOLIDS, "cloudy_solids", "kg m-3")                                                                          \
+    X(FREEZING_CALLED, "freezing_called", "K")                                                                           \
+    X(LOOK_BLUE_BELOW, "look_blue_below", "1")                                                                           \
+    X(LOOK_BRONZE_FROM, "look_bronze_from", "1")                                                                         \
+    X(FILM_BRONZE_COVER, "film_bronze_cover", "1")                                                                       \
+    X(FILM_FAINT_COVER, "film_faint_cover", "1")                                                                         \
+    X(SMELL_SOUR_PH, "smell_sour_ph", "1")                                                                               \
+    X(SMELL_CARAMEL_REDUCTONE, "smell_caramel_reductone", "mol m-3")                                                     \
+    X(SMELL_SWEET_SUGAR, "smell_sweet_sugar", "mol m-3")                                                                 \
+    X(SMELL_LIMEY_LIME, "smell_limey_lime", "mol m-3")                                                                   \
+    X(STIR_TIME_GENTLE, "stir_time_gentle", "s")                                                                         \
+    X(STIR_TIME_WHIP, "stir_time_whip", "s")                                                                             \
+    X(RUNAWAY_FALL, "runaway_fall", "s-1")                                                                               \
+    X(RUNAWAY_MARGIN, "runaway_margin", "1")                                                                             \
+    X(STALL_MARGIN, "stall_margin", "1")                                                                                 \
+    X(SPOILERS_PUTRID, "spoilers_putrid", "kg m-3")                                                                      \
+    X(CELLS_AT_WORK, "cells_at_work", "kg m-3")                                                                          \
+    X(CELLS_FIRST, "cells_first", "kg m-3")                                                                              \
+    X(ASLEEP_VIGOUR, "asleep_vigour", "1")                                                                               \
+    X(HUNGRY_SHARE, "hungry_share", "1")                                                                                 \
+    X(FLOWER_GAS_HALF, "flower_gas_half", "mol m-2 s-1")
 
 enum constant_id {
 #define CONSTANT_ENUM(id, name, unit) K_##id,

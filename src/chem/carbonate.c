@@ -59,18 +59,31 @@ double carbon_dioxide_diffusivity(double temperature_K)
     return 5019e-9 * exp(-19510.0 / (GAS_CONSTANT * temperature_K));
 }
 
-double carbon_dioxide_flux(double temperature_K, double hydroxide, double dissolved_co2, double mole_fraction_in_air,
-                           double pressure_atm, double gas_film, double liquid_kl)
+struct carbon_dioxide_water carbon_dioxide_water_at(double temperature_K)
+{
+    /* mol/kg/atm to mol/m3/atm */
+    double henry = pow(10.0, carbon_dioxide_log_kh(temperature_K)) * water_density(temperature_K);
+    return (struct carbon_dioxide_water){
+        .henry = henry,
+        .liquid_per_gas = henry * GAS_CONSTANT * temperature_K / STANDARD_ATMOSPHERE,
+        .reaction = carbon_dioxide_diffusivity(temperature_K) * carbon_dioxide_hydroxide_rate(temperature_K),
+    };
+}
+
+double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, double hydroxide, double dissolved_co2,
+                              double mole_fraction_in_air, double pressure_atm, double gas_film, double liquid_kl)
 {
     if (gas_film <= 0.0) {
         return 0.0;
     }
-    /* mol/kg/atm to mol/m3/atm */
-    double henry = pow(10.0, carbon_dioxide_log_kh(temperature_K)) * water_density(temperature_K);
-    double at_surface = henry * mole_fraction_in_air * pressure_atm;
-    double liquid_per_gas = henry * GAS_CONSTANT * temperature_K / STANDARD_ATMOSPHERE;
-    double reaction = carbon_dioxide_diffusivity(temperature_K) * carbon_dioxide_hydroxide_rate(temperature_K) *
-                      (hydroxide < 0.0 ? 0.0 : hydroxide);
-    double liquid = sqrt(reaction + liquid_kl * liquid_kl);
-    return liquid * (at_surface - dissolved_co2) / (1.0 + liquid * liquid_per_gas / gas_film);
+    double at_surface = water->henry * mole_fraction_in_air * pressure_atm;
+    double liquid = sqrt(water->reaction * (hydroxide < 0.0 ? 0.0 : hydroxide) + liquid_kl * liquid_kl);
+    return liquid * (at_surface - dissolved_co2) / (1.0 + liquid * water->liquid_per_gas / gas_film);
+}
+
+double carbon_dioxide_flux(double temperature_K, double hydroxide, double dissolved_co2, double mole_fraction_in_air,
+                           double pressure_atm, double gas_film, double liquid_kl)
+{
+    struct carbon_dioxide_water water = carbon_dioxide_water_at(temperature_K);
+    return carbon_dioxide_flux_at(&water, hydroxide, dissolved_co2, mole_fraction_in_air, pressure_atm, gas_film, liquid_kl);
 }

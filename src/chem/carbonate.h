@@ -45,4 +45,16 @@ double carbon_dioxide_diffusivity(double temperature_K);
 double carbon_dioxide_flux(double temperature_K, double hydroxide, double dissolved_co2, double mole_fraction_in_air,
                            double pressure_atm, double gas_film, double liquid_kl);
 
+/* What the flux needs of water at one temperature. */
+struct carbon_dioxide_water {
+    double henry;          /* mol/m3/atm */
+    double liquid_per_gas; /* concentration in water over that in air at equilibrium */
+    double reaction;       /* diffusivity times rate with hydroxide: m2/s m3/mol/s */
+};
+struct carbon_dioxide_water carbon_dioxide_water_at(double temperature_K);
+
+/* carbon_dioxide_flux of such water. */
+double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, double hydroxide, double dissolved_co2,
+                              double mole_fraction_in_air, double pressure_atm, double gas_film, double liquid_kl);
+
 #endif

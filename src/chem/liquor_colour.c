@@ -6,14 +6,7 @@
 #include <stdbool.h>
 
 #define LN_TEN 2.302585092994046
-#define NM_PER_CM 1e7
-
-/* Shapes of absorption; estimates. */
-#define LEUCO_PEAK_NM 410.0
-#define LEUCO_WIDTH_PER_CM 1700.0 /* standard width of one band */
-#define INDIGO_PEAK_NM 660.0      /* in particles, as on cotton */
-#define FLATTENING 1.5            /* a particle hides its own inside most where it absorbs most */
-#define BROWN_FOLD_NM 85.0        /* browned sugar absorbs e times less every so many nm toward the red */
+#define NM 1e-9
 
 static double at_least_zero(double value)
 {
@@ -35,10 +28,10 @@ double layer_seen(double absorption, double scatter, double path)
 
 static double absorption_at(double nm, const struct liquor_contents *contents, const struct liquor_optics *optics)
 {
-    double from_peak = (NM_PER_CM / nm - NM_PER_CM / LEUCO_PEAK_NM) / LEUCO_WIDTH_PER_CM;
+    double from_peak = (1.0 / (nm * NM) - 1.0 / optics->leuco_peak) / optics->leuco_width;
     double leuco = LN_TEN * optics->leuco_absorption * exp(-0.5 * from_peak * from_peak);
-    double flattened = expm1(-FLATTENING * indigo_shape(nm, INDIGO_PEAK_NM)) / expm1(-FLATTENING);
-    double brown = LN_TEN * optics->brown_absorption * exp(-(nm - 450.0) / BROWN_FOLD_NM);
+    double flattened = expm1(-optics->flattening * indigo_shape(nm, optics->indigo_peak / NM)) / expm1(-optics->flattening);
+    double brown = LN_TEN * optics->brown_absorption * exp(-(nm - 450.0) * NM / optics->brown_fold);
     return leuco * at_least_zero(contents->leuco) +
            optics->indigo_absorption * flattened * at_least_zero(contents->indigo) +
            brown * at_least_zero(contents->browned_sugar);

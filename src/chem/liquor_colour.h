@@ -25,6 +25,11 @@ struct liquor_optics {
     double indigo_scatter;    /* m2/kg, light turned back: 50, 100, 200 */
     double brown_absorption;  /* m2/mol, decadic, at 450 nm, per hexose broken down: 0.2, 0.8, 4 */
     double white_scatter;     /* m2/kg, light turned back: 5, 15, 30 */
+    double leuco_peak;        /* m: where leuco absorbs most */
+    double leuco_width;       /* 1/m: standard width of that band, in wave numbers */
+    double indigo_peak;       /* m: where particles of indigo absorb most */
+    double flattening;        /* a particle hides its own inside most where it absorbs most; above 0 */
+    double brown_fold;        /* m: browned sugar absorbs e times less every so much toward the red */
 };
 
 /* How far one sees through it, and the word of its colour; liquor_clarity_words and liquor_hue_words in the same order. */

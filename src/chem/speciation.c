@@ -13,6 +13,8 @@
 #define U_LOW (-14.5 * LN10)
 #define U_HIGH 0.0
 #define FIRST_STRENGTH 0.05 /* mol/L, where the search begins */
+#define CLOSE 1e-8           /* step in u and relative in ionic strength after which round-off is left */
+#define CLOSE_FROM_NEAR 1e-6 /* after which 1e-12 is left */
 #define ACID_PK 3.9 /* lactic 3.86, saccharinic and acetic acids near it; lumped */
 
 static double power_of_ten(double exponent)
@@ -62,7 +64,8 @@ struct balance {
     double calcium_hydroxide;   /* ratio of CaOH+ to Ca++ */
     struct ligand ligands[LIGAND_COUNT];
     double leuco, leuco_neutral, leuco1, leuco2; /* mol/L */
-    double acid, acid_anion;
+    double acid, acid_anion;    /* mol/L */
+    double leuco_charge, leuco_strength, acid_anion_share; /* per mol/L of leuco and of acid */
     double charge;         /* residual, mol/L */
     double ionic_strength; /* of these concentrations */
     double g1, g1_slope;   /* activity coefficient of charge 1 and d ln g1 / d ionic strength */
@@ -159,18 +162,26 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
     b->leuco = totals->leuco * 1e-3;
     double r1 = k->leuco1 / (h * g1);
     double r2 = k->leuco1 * k->leuco2 / (h * h * g2);
-    b->leuco_neutral = b->leuco / (1.0 + r1 + r2);
+    double leuco_share = 1.0 / (1.0 + r1 + r2);
+    b->leuco_neutral = b->leuco * leuco_share;
+    b->leuco_charge = leuco_share * (r1 + 2.0 * r2);
+    b->leuco_strength = leuco_share * (r1 + 4.0 * r2);
     b->leuco1 = b->leuco_neutral * r1;
     b->leuco2 = b->leuco_neutral * r2;
     b->acid = totals->acid * 1e-3;
-    b->acid_anion = b->acid / (1.0 + h * g1 / k->acid);
+    b->acid_anion_share = 1.0 / (1.0 + h * g1 / k->acid);
+    b->acid_anion = b->acid * b->acid_anion_share;
     b->charge = charge - b->leuco1 - 2.0 * b->leuco2 - b->acid_anion + (totals->alkali - totals->strong_anion) * 1e-3;
     b->ionic_strength = 0.5 * (strength + b->leuco1 + 4.0 * b->leuco2 + b->acid_anion +
                                (totals->alkali + totals->strong_anion) * 1e-3);
 }
 
-/* Derivatives of the charge residual and of the ionic strength made, along one unknown. */
-static void balance_slopes(const struct balance *b, const struct direction *d, double *charge, double *strength)
+struct slopes {
+    double charge, strength, calcium;
+};
+
+/* Derivatives of the charge residual, of the ionic strength made and of free calcium, along one unknown. */
+static struct slopes balance_slopes(const struct balance *b, const struct direction *d)
 {
     /* of free calcium, from its own balance */
     double by_direction = b->calcium * b->calcium_hydroxide * d->calcium_hydroxide;
@@ -189,8 +200,8 @@ static void balance_slopes(const struct balance *b, const struct direction *d, d
     double hydrogen_d = b->hydrogen * d->hydrogen;
     double hydroxide_d = b->hydroxide * d->hydroxide;
     double pair_d = b->calcium_hydroxide * (calcium_d + b->calcium * d->calcium_hydroxide);
-    *charge = hydrogen_d - hydroxide_d + 2.0 * calcium_d + pair_d;
-    *strength = hydrogen_d + hydroxide_d + 4.0 * calcium_d + pair_d;
+    double charge = hydrogen_d - hydroxide_d + 2.0 * calcium_d + pair_d;
+    double strength = hydrogen_d + hydroxide_d + 4.0 * calcium_d + pair_d;
     for (int i = 0; i < LIGAND_COUNT; i++) {
         const struct ligand *l = &b->ligands[i];
         double neutral_d = -l->neutral * (sum_d[i] + (l->p1 + l->p2) * calcium_d) / l->sum;
@@ -198,23 +209,23 @@ static void balance_slopes(const struct balance *b, const struct direction *d, d
         double complexed_d = calcium_d * l->p1 + complexed * d->first_calcium;
         double first_d = l->a1 * d->first;
         double second_d = l->a2 * d->second;
-        *charge += neutral_d * (complexed - l->a1 - 2.0 * l->a2) + l->neutral * (complexed_d - first_d - 2.0 * second_d);
-        *strength += neutral_d * (complexed + l->a1 + 4.0 * l->a2) + l->neutral * (complexed_d + first_d + 4.0 * second_d);
+        charge += neutral_d * (complexed - l->a1 - 2.0 * l->a2) + l->neutral * (complexed_d - first_d - 2.0 * second_d);
+        strength += neutral_d * (complexed + l->a1 + 4.0 * l->a2) + l->neutral * (complexed_d + first_d + 4.0 * second_d);
     }
     if (b->leuco > 0.0) {
         double neutral_d = -b->leuco_neutral * (b->leuco1 * d->first + b->leuco2 * d->second) / b->leuco;
         double scale = neutral_d / b->leuco_neutral;
         double first_d = b->leuco1 * (scale + d->first);
         double second_d = b->leuco2 * (scale + d->second);
-        *charge -= first_d + 2.0 * second_d;
-        *strength += first_d + 4.0 * second_d;
+        charge -= first_d + 2.0 * second_d;
+        strength += first_d + 4.0 * second_d;
     }
     if (b->acid > 0.0) {
         double anion_d = -b->acid_anion * (b->acid - b->acid_anion) / b->acid * d->acid;
-        *charge -= anion_d;
-        *strength += anion_d;
+        charge -= anion_d;
+        strength += anion_d;
     }
-    *strength *= 0.5;
+    return (struct slopes){charge, 0.5 * strength, calcium_d};
 }
 
 /* A first pH at a fixed ionic strength, by Newton inside a shrinking bracket. The residual rises with u. */
@@ -225,10 +236,8 @@ static int first_pass(const struct speciation_constants *constants, const struct
     double high = U_HIGH;
     int count = 0;
     for (; count < 80; count++) {
-        double slope = 0.0;
-        double unused = 0.0;
         balance_at(constants, totals, *u, FIRST_STRENGTH, balance);
-        balance_slopes(balance, &along_u, &slope, &unused);
+        double slope = balance_slopes(balance, &along_u).charge;
         if (balance->charge > 0.0) {
             high = *u;
         } else {
@@ -247,29 +256,28 @@ static int first_pass(const struct speciation_constants *constants, const struct
     return count;
 }
 
-/* Newton in both unknowns. The step after the last that mattered leaves round-off only. */
-static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals, double *u,
-                         double *strength, struct balance *b)
+/* Newton in both unknowns until a step is shorter than `close`; what it leaves goes as the square of that. */
+static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals, double close,
+                         double *u, double *strength, struct balance *b)
 {
     int count = 0;
     bool settled = false;
     for (; count < 60 && !settled; count++) {
-        double charge_u, strength_u, charge_i, strength_i;
         balance_at(constants, totals, *u, *strength, b);
-        balance_slopes(b, &along_u, &charge_u, &strength_u);
-        balance_slopes(b, &along_strength, &charge_i, &strength_i);
-        charge_i *= b->g1_slope;
-        strength_i = strength_i * b->g1_slope - 1.0;
+        struct slopes by_u = balance_slopes(b, &along_u);
+        struct slopes by_strength = balance_slopes(b, &along_strength);
+        double charge_i = by_strength.charge * b->g1_slope;
+        double strength_i = by_strength.strength * b->g1_slope - 1.0;
         double gap = b->ionic_strength - *strength;
-        double determinant = charge_u * strength_i - charge_i * strength_u;
+        double determinant = by_u.charge * strength_i - charge_i * by_u.strength;
         double step = (-b->charge * strength_i + charge_i * gap) / determinant;
-        double change = (-charge_u * gap + strength_u * b->charge) / determinant;
+        double change = (-by_u.charge * gap + by_u.strength * b->charge) / determinant;
         if (!isfinite(step) || !isfinite(change)) {
             return -1;
         }
         *u += fmin(fmax(step, -2.0), 2.0);
         *strength = fmin(fmax(*strength + change, 0.2 * *strength), 5.0 * *strength);
-        settled = fabs(step) < 1e-8 && fabs(change) < 1e-8 * *strength;
+        settled = fabs(step) < close && fabs(change) < close * *strength;
     }
     balance_at(constants, totals, *u, *strength, b);
     return *u > U_LOW && *u < U_HIGH ? count : -1;
@@ -317,7 +325,7 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
     double u = -11.0 * LN10;
     double strength = FIRST_STRENGTH;
     int count = first_pass(constants, totals, &u, &b);
-    int more = isfinite(b.charge) ? both_unknowns(constants, totals, &u, &strength, &b) : -1;
+    int more = isfinite(b.charge) ? both_unknowns(constants, totals, CLOSE, &u, &strength, &b) : -1;
     if (more < 0) {
         return -1;
     }
@@ -332,11 +340,139 @@ int speciate_near(const struct speciation_constants *constants, const struct liq
     struct balance b = {.calcium = 1e-3 * near->calcium_free};
     double u = -near->ph * LN10;
     double strength = near->ionic_strength;
-    int count = both_unknowns(constants, totals, &u, &strength, &b);
+    int count = both_unknowns(constants, totals, CLOSE_FROM_NEAR, &u, &strength, &b);
     if (count < 0) {
         return -1;
     }
     tell(constants, &b, u, strength, result);
     result->iterations = count;
     return 0;
+}
+
+/* A change of the unknowns and the totals, mol/L. */
+struct change {
+    double u, log_g1, calcium;
+    double ligands[LIGAND_COUNT];
+};
+
+/* What is told, along a change. */
+static void tell_slopes(const struct speciation_constants *constants, const struct balance *b, const struct change *d,
+                        double strength, const struct speciation *at, struct speciation *slope)
+{
+    const double first = -d->u - d->log_g1; /* of the logarithms of the ratios; see struct direction */
+    const double second = -2.0 * d->u - 4.0 * d->log_g1;
+    const double first_calcium = 3.0 * d->log_g1 - d->u;
+    const double second_calcium = 4.0 * d->log_g1 - 2.0 * d->u;
+    double neutral[LIGAND_COUNT];
+    for (int i = 0; i < LIGAND_COUNT; i++) {
+        const struct ligand *l = &b->ligands[i];
+        double sum = l->a1 * first + l->a2 * second + d->calcium * (l->p1 + l->p2) +
+                     b->calcium * (l->p1 * first_calcium + l->p2 * second_calcium);
+        neutral[i] = (d->ligands[i] - l->neutral * sum) / l->sum;
+    }
+    double anions[2];
+    for (int i = 0; i < 2; i++) {
+        const struct ligand *l = &b->ligands[FRUCTOSE + i];
+        anions[i] = neutral[FRUCTOSE + i] * (l->a1 + b->calcium * l->p1) +
+                    l->neutral * (l->a1 * first + d->calcium * l->p1 + b->calcium * l->p1 * first_calcium);
+    }
+    const struct ligand *carbon = &b->ligands[CARBON];
+    double g2 = b->g1 * b->g1 * b->g1 * b->g1;
+    double active = b->g1 * b->hydroxide;
+    double carbonate = neutral[CARBON] * carbon->a2 + carbon->neutral * carbon->a2 * second;
+    double acid = -at->leuco_acid * (at->leuco_mono * first + at->leuco_di * second);
+    double fall = -(at->leuco_mono * first + at->leuco_di * second);
+    *slope = (struct speciation){
+        .ph = -1e-3 * d->u / LN10,
+        .hydroxide = b->hydroxide * first,
+        .ionic_strength = 1e-3 * strength,
+        .calcium_free = d->calcium,
+        .calcium_hydroxide_pair = b->calcium_hydroxide * (d->calcium + b->calcium * first_calcium),
+        .carbonate = carbonate,
+        .carbon_dioxide = neutral[CARBON],
+        .leuco_acid = 1e-3 * acid,
+        .leuco_mono = 1e-3 * at->leuco_mono * (first + fall),
+        .leuco_di = 1e-3 * at->leuco_di * (second + fall),
+        .fructose_anion = anions[0],
+        .glucose_anion = anions[1],
+        .lime_saturation = 1e-3 * (at->lime_saturation * (4.0 * d->log_g1 - 2.0 * d->u) +
+                                   g2 * d->calcium * active * active / constants->ksp_lime),
+        .calcite_saturation = 1e-3 * (at->calcite_saturation * 8.0 * d->log_g1 +
+                                      g2 * g2 * (d->calcium * carbon->neutral * carbon->a2 + b->calcium * carbonate) /
+                                          constants->ksp_calcite),
+    };
+}
+
+/* Free calcium, the charge residual and the ionic strength per unit of one total while u and the ionic strength stay. */
+static void total_moves(const struct balance *b, enum liquor_total total, double by_calcium, const double by_free[2],
+                        struct change *d, double *charge, double *strength)
+{
+    *d = (struct change){0};
+    *charge = *strength = 0.0;
+    switch (total) {
+    case TOTAL_CALCIUM:
+        d->calcium = 1.0 / by_calcium;
+        break;
+    case TOTAL_ALKALI:
+    case TOTAL_STRONG_ANION:
+        *charge = total == TOTAL_ALKALI ? 1.0 : -1.0;
+        *strength = 0.5;
+        break;
+    case TOTAL_ACID:
+        *charge = -b->acid_anion_share;
+        *strength = 0.5 * b->acid_anion_share;
+        break;
+    case TOTAL_LEUCO:
+        *charge = -b->leuco_charge;
+        *strength = 0.5 * b->leuco_strength;
+        break;
+    case TOTAL_CARBON:
+    case TOTAL_FRUCTOSE:
+    case TOTAL_GLUCOSE: {
+        int i = total == TOTAL_CARBON ? CARBON : total == TOTAL_FRUCTOSE ? FRUCTOSE : GLUCOSE;
+        const struct ligand *l = &b->ligands[i];
+        d->ligands[i] = 1.0;
+        d->calcium = -b->calcium * (l->p1 + l->p2) / l->sum / by_calcium;
+        *charge = (b->calcium * l->p1 - l->a1 - 2.0 * l->a2) / l->sum;
+        *strength = 0.5 * (b->calcium * l->p1 + l->a1 + 4.0 * l->a2) / l->sum;
+        break;
+    }
+    case TOTAL_COUNT:
+        break;
+    }
+    *charge += d->calcium * by_free[0];
+    *strength += d->calcium * by_free[1];
+}
+
+void speciation_slopes(const struct speciation_constants *constants, const struct liquor_totals *totals,
+                       const struct speciation *at, struct speciation slopes[TOTAL_COUNT])
+{
+    struct balance b = {.calcium = 1e-3 * at->calcium_free};
+    balance_at(constants, totals, -at->ph * LN10, at->ionic_strength, &b);
+    struct slopes by_u = balance_slopes(&b, &along_u);
+    struct slopes by_strength = balance_slopes(&b, &along_strength);
+    double charge_i = by_strength.charge * b.g1_slope;
+    double strength_i = by_strength.strength * b.g1_slope - 1.0;
+    double determinant = by_u.charge * strength_i - charge_i * by_u.strength;
+    /* by free calcium alone */
+    double by_calcium = 1.0 + b.calcium_hydroxide;
+    double by_free[2] = {2.0 + b.calcium_hydroxide, 4.0 + b.calcium_hydroxide};
+    for (int i = 0; i < LIGAND_COUNT; i++) {
+        const struct ligand *l = &b.ligands[i];
+        double p = l->p1 + l->p2;
+        by_calcium += l->neutral * p * (l->sum - b.calcium * p) / l->sum;
+        by_free[0] += l->neutral * (l->p1 - p * (b.calcium * l->p1 - l->a1 - 2.0 * l->a2) / l->sum);
+        by_free[1] += l->neutral * (l->p1 - p * (b.calcium * l->p1 + l->a1 + 4.0 * l->a2) / l->sum);
+    }
+    by_free[1] *= 0.5;
+    for (int i = 0; i < TOTAL_COUNT; i++) {
+        struct change d;
+        double charge, strength;
+        total_moves(&b, (enum liquor_total)i, by_calcium, by_free, &d, &charge, &strength);
+        d.u = (-charge * strength_i + charge_i * strength) / determinant;
+        double change = (-by_u.charge * strength + by_u.strength * charge) / determinant;
+        d.log_g1 = b.g1_slope * change;
+        d.calcium += by_u.calcium * d.u + by_strength.calcium * d.log_g1;
+        tell_slopes(constants, &b, &d, change, at, &slopes[i]);
+    }
 }

@@ -45,6 +45,10 @@ struct liquor_totals {
     double glucose;
 };
 
+/* The totals in order, for derivatives by each. */
+enum liquor_total { TOTAL_CALCIUM, TOTAL_ALKALI, TOTAL_STRONG_ANION, TOTAL_ACID, TOTAL_CARBON, TOTAL_LEUCO, TOTAL_FRUCTOSE,
+                    TOTAL_GLUCOSE, TOTAL_COUNT };
+
 struct speciation {
     double ph;             /* -log10 of the activity of H+ */
     double hydroxide;      /* mol/m3, concentration of free OH- */
@@ -72,5 +76,10 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
  * `near` in its last bits, so a caller that must be pure gives a `near` that depends on the same totals. */
 int speciate_near(const struct speciation_constants *constants, const struct liquor_totals *totals,
                   const struct speciation *near, struct speciation *result);
+
+/* How the solution `at` of these totals changes with each of them, by the implicit function theorem: every member of slopes[i]
+ * but `iterations` is the derivative of that member by total i, per mol/m3. */
+void speciation_slopes(const struct speciation_constants *constants, const struct liquor_totals *totals,
+                       const struct speciation *at, struct speciation slopes[TOTAL_COUNT]);
 
 #endif

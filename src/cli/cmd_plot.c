@@ -8,7 +8,7 @@
 
 static const struct option_spec options[] = {
     {'s', "series", "NAME,...", "what is drawn, by the names of docs/result-format.md; one unit shares a panel"},
-    {'o', "output", "FILE", "where the picture goes (SVG; default: beside the result, ending in .svg)"},
+    {'o', "output", "FILE", "where the picture goes, ending in .svg or .png (default: beside the result, .svg)"},
     {0, "force", NULL, "replace a file that is there already"},
     {'q', "quiet", NULL, "print nothing but complaints"},
     {0, NULL, NULL, NULL},
@@ -47,7 +47,8 @@ static struct status draw(const struct call *call, char *list, const char *outpu
     RETURN_IF_FAILED(split_names(list, names, &count));
     struct status status = record_read(call->operands[0], &result);
     if (status_is_ok(&status)) {
-        status = plot_write(&result, names, count, output, option_given(call, "force"));
+        status = plot_write(&result, names, count, ends_with(output, ".png") ? PLOT_PNG : PLOT_SVG, output,
+                            option_given(call, "force"));
     }
     if (status_is_ok(&status) && !option_given(call, "quiet")) {
         printf("Picture  %s\n", output);
@@ -61,9 +62,8 @@ static struct status act(const struct call *call)
     const char *named = option_value(call, "output", NULL);
     const char *series = option_value(call, "series", "ph,leuco,temperature");
     const char *input = call->operands[0];
-    if (named != NULL && !ends_with(named, ".svg")) {
-        return status_fail(STATUS_USAGE, "'%.200s' does not end in .svg, which is what is drawn; a picture viewer or "
-                           "'rsvg-convert' makes a PNG of it", named);
+    if (named != NULL && !ends_with(named, ".svg") && !ends_with(named, ".png")) {
+        return status_fail(STATUS_USAGE, "'%.200s' ends in neither .svg nor .png, which are what is drawn", named);
     }
     char *list = strdup(series);
     char *output = malloc((named != NULL ? strlen(named) : strlen(input)) + sizeof ".svg");
@@ -87,7 +87,7 @@ const struct verb verb_plot = {
     .name = "plot",
     .operands = "RESULT",
     .summary = "draw a few series of a result as a picture",
-    .about = "Draws series over the days of a run as an SVG picture for a handout or a paper, for instance "
+    .about = "Draws series over the days of a run as a picture, SVG or PNG, for a handout or a paper, for instance "
              "'vatcast plot my-vat.h5 --series ph,leuco,temperature -o my-vat.svg'.",
     .options = options,
     .operands_least = 1,

@@ -6,6 +6,7 @@
 #include "cli/terminal.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 int story_day(const struct story *story, double time)
@@ -122,6 +123,25 @@ static void tell(const struct story *story)
     summary_watch(story);
 }
 
+/* The answer of a workshop as it was told when the file was written. */
+static void print_workshop(FILE *out, const struct text_style *style, const struct workshop_result *workshop)
+{
+    const char *line = workshop->story;
+    while (*line != '\0') {
+        size_t length = strcspn(line, "\n");
+        const char *tab = memchr(line, '\t', length);
+        const char *second = tab != NULL ? memchr(tab + 1, '\t', length - (size_t)(tab + 1 - line)) : NULL;
+        char label[40];
+        if (second != NULL) {
+            char *words = strndup(second + 1, length - (size_t)(second + 1 - line));
+            (void)snprintf(label, sizeof label, "%.*s", (int)(tab - line), line);
+            text_print_wrapped(out, style, label, LABEL_INDENT, words != NULL ? words : "", style->width, "");
+            free(words);
+        }
+        line += length + (line[length] == '\n');
+    }
+}
+
 void summary_print(FILE *out, const struct result *result, const char *where, bool colour)
 {
     struct story story = story_of(out, result, colour);
@@ -129,7 +149,12 @@ void summary_print(FILE *out, const struct result *result, const char *where, bo
         fprintf(out, "The result holds nothing.\n");
         return;
     }
-    tell(&story);
+    if (result->workshop != NULL) {
+        fprintf(out, "%s\n\n", result->title);
+        print_workshop(out, &story.style, result->workshop);
+    } else {
+        tell(&story);
+    }
     text_print_wrapped(out, &story.style, "Result", LABEL_INDENT, where, story.style.width, "");
 }
 
@@ -137,7 +162,9 @@ void summary_write_lines(FILE *out, const struct result *result)
 {
     struct story story = story_of(out, result, false);
     story.style.lines = true;
-    if (story.time != NULL && result->series.rows > 0) {
+    if (result->workshop != NULL) {
+        print_workshop(out, &story.style, result->workshop);
+    } else if (story.time != NULL && result->series.rows > 0) {
         tell(&story);
     }
 }

@@ -58,7 +58,7 @@ static double carbon_dioxide_uptake(const struct liquor *l)
 {
     const struct settings *settings = l->settings;
     double skin = 1.0 - (1.0 - l->k[K_CO2_SKIN_FACTOR]) * l->film_cover;
-    double flux = carbon_dioxide_flux(l->temperature_K, l->ions.hydroxide, l->ions.carbon_dioxide, settings->carbon_dioxide,
+    double flux = carbon_dioxide_flux_at(&l->at.carbon_dioxide, l->ions.hydroxide, l->ions.carbon_dioxide, settings->carbon_dioxide,
                                       settings->pressure_atm, l->k[K_CO2_GAS_FILM], surface_transfer_coefficient(l));
     return flux * settings->area * settings->lid_carbon_dioxide * skin;
 }

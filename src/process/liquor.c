@@ -1,11 +1,6 @@
 /* liquor.c: see liquor.h. */
 #include "process/liquor.h"
 
-#include "chem/lime.h"
-#include "chem/carbonate.h"
-#include "chem/oxygen.h"
-#include "chem/physics.h"
-#include "chem/settling.h"
 #include "chem/water.h"
 #include "process/prepare.h"
 #include "process/surface.h"
@@ -45,61 +40,37 @@ double sun_strength(const struct settings *settings, double time)
     return height > 0.0 ? settings->sun_gain * height * height : 0.0;
 }
 
-/* Arrhenius factor relative to a reference temperature. */
-static double arrhenius(double activation, double temperature_K, double reference_K)
-{
-    return exp(-activation / GAS_CONSTANT * (1.0 / temperature_K - 1.0 / reference_K));
-}
-
-static void factors_at(struct temperature_factors *at, const struct settings *settings, double temperature_K)
-{
-    const double *k = settings->constants;
-    struct speciation_parameters parameters = {
-        .leuco_pk1 = k[K_LEUCO_PK1],
-        .leuco_pk2 = k[K_LEUCO_PK2],
-        .fructose_pk = k[K_FRUCTOSE_PK],
-        .glucose_pk = k[K_GLUCOSE_PK],
-        .hexose_pk_slope = k[K_HEXOSE_PK_SLOPE],
-        .calcium_hexose_logk = k[K_CALCIUM_HEXOSE_LOGK],
-    };
-    at->temperature_K = temperature_K;
-    at->pressure_atm = settings->pressure_atm;
-    speciation_constants_at(&parameters, temperature_K, &at->equilibria);
-    at->density = water_density(temperature_K);
-    at->reduction = k[K_REDUCTION_RATE_65C] * arrhenius(k[K_REDUCTION_ACTIVATION], temperature_K, 338.15);
-    at->enolisation = k[K_ENOLISATION_RATE_25C] * arrhenius(k[K_ENOLISATION_ACTIVATION], temperature_K, 298.15);
-    at->reductone_decay =
-        k[K_REDUCTONE_DECAY_RATE_25C] * arrhenius(k[K_REDUCTONE_DECAY_ACTIVATION], temperature_K, 298.15);
-    at->reserve_decay = k[K_RESERVE_DECAY_RATE_25C] * arrhenius(k[K_RESERVE_DECAY_ACTIVATION], temperature_K, 298.15);
-    at->destruction =
-        k[K_INDIGO_DESTRUCTION_RATE_30C] * arrhenius(k[K_INDIGO_DESTRUCTION_ACTIVATION], temperature_K, 303.15);
-    at->transfer = transfer_at_temperature(1.0, temperature_K);
-    at->oxygen_saturation = oxygen_saturation(temperature_K, settings->pressure_atm);
-    at->oxygen_diffusivity = oxygen_diffusivity(temperature_K);
-    at->settle_indigo = stokes_velocity(k[K_INDIGO_FLOC_DIAMETER], k[K_INDIGO_DENSITY], temperature_K);
-    at->settle_lime = stokes_velocity(k[K_LIME_FLOC_DIAMETER], LIME_DENSITY, temperature_K);
-    at->settle_chalk = stokes_velocity(k[K_CHALK_FLOC_DIAMETER], CALCITE_DENSITY, temperature_K);
-    at->latent_heat = water_latent_heat(temperature_K);
-    at->uptake_rate = pow(k[K_UPTAKE_RATE_PER_10K], (temperature_K - 303.15) / 10.0);
-    fermentation_factors_at(at, k);
-    at->uptake_equilibrium = pow(k[K_UPTAKE_EQUILIBRIUM_PER_10K], (temperature_K - 301.15) / 10.0);
-}
-
 static double at_least_zero(double value)
 {
     return value > 0.0 ? value : 0.0;
 }
 
+void liquor_update_film(struct liquor *liquor)
+{
+    double cover = at_least_zero(liquor->amount[S_INDIGO_FILM]) / (liquor->k[K_FILM_FULL_COVER] * liquor->settings->area);
+    liquor->film_cover = 1.0 - exp(-cover);
+}
+
 void liquor_update_inert(struct liquor *liquor, const double *amount)
 {
+    const double per_volume = 1.0 / liquor->volume;
     liquor->amount = amount;
     for (int s = 0; s < STATE_COUNT; s++) {
-        liquor->concentration[s] = amount[s] / liquor->volume;
+        liquor->concentration[s] = amount[s] * per_volume;
     }
-    double cover = at_least_zero(amount[S_INDIGO_FILM]) / (liquor->k[K_FILM_FULL_COVER] * liquor->settings->area);
-    liquor->film_cover = 1.0 - exp(-cover);
+    liquor_update_film(liquor);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);
     indigo_prepare(liquor);
+}
+
+void liquor_update_ions(struct liquor *liquor)
+{
+    lime_prepare(liquor);
+    if (!liquor->settings->lifeless) {
+        fermentation_prepare(liquor);
+    } else {
+        liquor->cell_vigour = liquor->spoiler_vigour = liquor->cell_loss = liquor->spoiler_loss = 0.0;
+    }
 }
 
 struct liquor_totals liquor_totals_of(const double *amount, double volume)
@@ -119,8 +90,48 @@ struct liquor_totals liquor_totals_of(const double *amount, double volume)
     };
 }
 
-static void liquor_work_out(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                            const struct temperature_factors *reuse, const struct speciation *near)
+static double foretold(const struct liquor_slopes *near, const double change[TOTAL_COUNT], double warmer, double from,
+                       double by_temperature, size_t member)
+{
+    double value = from + by_temperature * warmer;
+    for (int i = 0; i < TOTAL_COUNT; i++) {
+        const double *slope = (const double *)(const void *)((const char *)&near->by_total[i] + member);
+        value += *slope * change[i];
+    }
+    return value;
+}
+
+/* The equilibria, from afar or from what is known nearby. */
+static int equilibrate(struct liquor *liquor, const struct liquor_totals *totals, const struct liquor_slopes *near)
+{
+    if (near != NULL) {
+        const struct liquor_totals *at = &near->totals;
+        const double change[TOTAL_COUNT] = {
+            [TOTAL_CALCIUM] = totals->calcium - at->calcium,    [TOTAL_ALKALI] = totals->alkali - at->alkali,
+            [TOTAL_ACID] = totals->acid - at->acid,             [TOTAL_STRONG_ANION] = totals->strong_anion - at->strong_anion,
+            [TOTAL_CARBON] = totals->carbon - at->carbon,       [TOTAL_LEUCO] = totals->leuco - at->leuco,
+            [TOTAL_FRUCTOSE] = totals->fructose - at->fructose, [TOTAL_GLUCOSE] = totals->glucose - at->glucose,
+        };
+        double warmer = liquor->temperature_K - near->temperature_K;
+        const struct speciation *ions = &near->ions;
+        const struct speciation *by_temperature = &near->by_temperature;
+        struct speciation guess = {
+            .ph = foretold(near, change, warmer, ions->ph, by_temperature->ph, offsetof(struct speciation, ph)),
+            .ionic_strength = foretold(near, change, warmer, ions->ionic_strength, by_temperature->ionic_strength,
+                                       offsetof(struct speciation, ionic_strength)),
+            .calcium_free = foretold(near, change, warmer, ions->calcium_free, by_temperature->calcium_free,
+                                     offsetof(struct speciation, calcium_free)),
+        };
+        guess.ionic_strength = fmax(guess.ionic_strength, 0.5 * ions->ionic_strength);
+        if (speciate_near(&liquor->at.equilibria, totals, &guess, &liquor->ions) == 0) {
+            return 0;
+        }
+    }
+    return speciate(&liquor->at.equilibria, totals, &liquor->ions);
+}
+
+void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                      struct temperature_table *table, const struct liquor_slopes *near)
 {
     liquor->settings = settings;
     liquor->k = settings->constants;
@@ -132,10 +143,10 @@ static void liquor_work_out(struct liquor *liquor, const struct settings *settin
         liquor->failure = 1;
         return;
     }
-    if (reuse != NULL && reuse->temperature_K == liquor->temperature_K && reuse->pressure_atm == settings->pressure_atm) {
-        liquor->at = *reuse;
+    if (table != NULL) {
+        temperature_table_read(table, &liquor->at, settings, liquor->temperature_K);
     } else {
-        factors_at(&liquor->at, settings, liquor->temperature_K);
+        temperature_factors_at(&liquor->at, settings, liquor->temperature_K);
     }
     liquor->volume = amount[S_WATER] * WATER_MOLAR_MASS / liquor->at.density;
     liquor->height = liquor->volume / settings->area;
@@ -143,27 +154,19 @@ static void liquor_work_out(struct liquor *liquor, const struct settings *settin
     liquor->sun = sun_strength(settings, time);
 
     struct liquor_totals totals = liquor_totals_of(amount, liquor->volume);
-    if ((near != NULL ? speciate_near(&liquor->at.equilibria, &totals, near, &liquor->ions)
-                      : speciate(&liquor->at.equilibria, &totals, &liquor->ions)) != 0) {
+    if (equilibrate(liquor, &totals, near) != 0) {
         liquor->failure = 1;
         return;
     }
-    lime_prepare(liquor);
-    fermentation_prepare(liquor);
+    liquor_update_ions(liquor);
     liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
 }
 
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                         const struct temperature_factors *reuse)
+                         struct temperature_table *table)
 {
-    liquor_work_out(liquor, settings, time, amount, reuse, NULL);
-}
-
-void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount)
-{
-    const struct speciation near = base->ions;
-    liquor_work_out(liquor, base->settings, base->time, amount, &base->at, &near);
+    liquor_from_near(liquor, settings, time, amount, table, NULL);
 }
 
 bool species_touches_equilibrium(enum species species)

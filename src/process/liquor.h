@@ -9,6 +9,7 @@
 #include "base/constants.h"
 #include "chem/speciation.h"
 #include "process/species.h"
+#include "process/temperature.h"
 
 #include <stdbool.h>
 
@@ -40,29 +41,12 @@ struct settings {
     /* place */
     double night_K, day_K, humidity, draught, carbon_dioxide, pressure_atm, sun_gain; /* sun_gain W/m2 at noon */
     double start_of_day; /* s after midnight at time 0 */
+    bool lifeless;       /* no process reads how cells fare: not worked out */
     /* work */
     enum stirring stirring;
     double heater_power;  /* W while the heater runs at full power; 0 when off */
     double heater_hold_K; /* set point of a thermostat that eases off; 0: no thermostat */
     struct soaking_cloth cloth[MAX_SOAKING_ZONES];
-};
-
-/* Values that depend on temperature alone, kept with the temperature they belong to. */
-struct temperature_factors {
-    double temperature_K;
-    struct speciation_constants equilibria;
-    double density;
-    double reduction, enolisation, reductone_decay, reserve_decay, destruction; /* rate constants at this temperature */
-    double transfer;            /* relative to 20 degC */
-    double oxygen_saturation;   /* mol/m3 */
-    double oxygen_diffusivity;
-    double settle_indigo, settle_lime, settle_chalk; /* m/s */
-    double latent_heat;
-    double uptake_rate, uptake_equilibrium; /* relative to 30 and 28 degC */
-    double cell_growth, spoiler_growth; /* share of the best growth, 0 to 1: see fermentation_rates.c */
-    double cell_loss;           /* 1/s, decay and death by heat */
-    double feeding;             /* of hydrolysis, relative to 30 degC */
-    double pressure_atm;        /* that oxygen_saturation belongs to */
 };
 
 struct liquor {
@@ -89,13 +73,24 @@ struct liquor {
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 
-/* Works out the liquor from amounts at a time. `reuse` may be NULL, or temperature factors that are taken over when the
- * temperature is the same to the bit. Pure in its result. */
+/* Works out the liquor from amounts at a time. What only temperature decides is read from `table`, or worked out afresh when
+ * that is NULL. Pure in its result. */
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                         const struct temperature_factors *reuse);
+                         struct temperature_table *table);
 
-/* The same for amounts close to those of `base`, for differences: the equilibria start from its. */
-void liquor_near(struct liquor *liquor, const struct liquor *base, const double *amount);
+/* How the equilibria of a liquor change with its temperature and totals, to first order. */
+struct liquor_slopes {
+    double temperature_K;
+    struct liquor_totals totals;
+    struct speciation ions;
+    struct speciation by_total[TOTAL_COUNT];
+    struct speciation by_temperature; /* of pH, ionic strength and free calcium only */
+};
+
+/* The same as liquor_from_amounts near a liquor whose slopes are known: the search for the equilibria starts from what they
+ * foretell, and ends within 1e-11 of what it would have found from afar. */
+void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                      struct temperature_table *table, const struct liquor_slopes *near);
 
 /* Totals from which the liquor's ions are worked out, mol/m3. */
 struct liquor_totals liquor_totals_of(const double *amount, double volume);

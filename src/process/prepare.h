@@ -14,4 +14,8 @@ void lime_prepare(struct liquor *liquor);
 void fermentation_factors_at(struct temperature_factors *at, const double *constants);
 void fermentation_prepare(struct liquor *liquor);
 
+/* Parts of a liquor worked out anew: what follows from its ions, and how the film covers it. */
+void liquor_update_ions(struct liquor *liquor);
+void liquor_update_film(struct liquor *liquor);
+
 #endif

@@ -58,9 +58,7 @@ double surface_oxygen_flux(const struct liquor *liquor)
     double rate = k[K_LEUCO_OXIDATION_RATE] * leuco + k[K_REDUCTONE_OXIDATION_RATE] * reductone +
                   k[K_RESERVE_OXIDATION_RATE] * reserve;
     double hatta = sqrt(liquor->at.oxygen_diffusivity * (rate + 1e-12)) / kl;
-    double diffusivities = k[K_LEUCO_DIFFUSIVITY_25C] * liquor->at.oxygen_diffusivity / oxygen_diffusivity(298.15) /
-                           liquor->at.oxygen_diffusivity;
-    double instant = enhancement_instantaneous(diffusivities, leuco / k[K_LEUCO_PER_OXYGEN] + reductone + reserve, 1.0,
+    double instant = enhancement_instantaneous(liquor->at.leuco_to_oxygen, leuco / k[K_LEUCO_PER_OXYGEN] + reductone + reserve, 1.0,
                                                saturation);
     double enhancement = enhancement_factor(hatta, instant);
     return kl * enhancement * liquor->settings->area * (saturation - liquor->concentration[S_OXYGEN]);

@@ -163,12 +163,25 @@ static void add_notes(struct text *text, const struct result *result)
     }
 }
 
-/* The tables in the order of their files; NULL stands for the notes. */
-static const struct table *table_at(const struct result *result, size_t i, const char **prefix)
+/* The tables in the order of their files; NULL stands for the notes. Of the other vats of a workshop, the series. */
+static const struct table *table_at(const struct result *result, size_t i, char prefix[24])
 {
     const struct table *first[] = {&result->series, &result->events, &result->dips, &result->pieces};
-    *prefix = i < 5 ? "" : "ledger_";
-    return i < 4 ? first[i] : i == 4 ? NULL : &result->ledger[i - 5];
+    size_t ledgers = 5 + result->ledger_count;
+    (void)snprintf(prefix, 24, "%s", i < 5 ? "" : i < ledgers ? "ledger_" : "workshop_");
+    if (i < ledgers) {
+        return i < 4 ? first[i] : i == 4 ? NULL : &result->ledger[i - 5];
+    }
+    if (i < ledgers + 2) {
+        return i == ledgers ? &result->workshop->day : &result->workshop->plans;
+    }
+    (void)snprintf(prefix, 24, "vat_%zu_", i - ledgers);
+    return &result->workshop->others[i - ledgers - 2].series;
+}
+
+static size_t table_count(const struct result *result)
+{
+    return 5 + result->ledger_count + (result->workshop != NULL ? 2 + result->workshop->other_count : 0);
 }
 
 static char *file_path(const char *folder, const char *prefix, const char *name)
@@ -184,9 +197,10 @@ static char *file_path(const char *folder, const char *prefix, const char *name)
 /* Checks (`write` false) or writes the file of table number `i`. */
 static struct status export_one(const struct result *result, const char *folder, size_t i, bool force, bool write)
 {
-    const char *prefix;
-    const struct table *table = table_at(result, i, &prefix);
-    char *path = file_path(folder, prefix, table == NULL ? "notes" : table->name);
+    char prefix[24];
+    const struct table *table = table_at(result, i, prefix);
+    const char *name = table == NULL ? "notes" : strncmp(prefix, "vat_", 4) == 0 ? "series" : table->name;
+    char *path = file_path(folder, prefix, name);
     if (path == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left to export the result");
     }
@@ -227,7 +241,7 @@ struct status record_export_csv(const struct result *result, const char *folder,
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         return status_fail(STATUS_IO, "the folder '%.200s' could not be made: %s", folder, strerror(errno));
     }
-    size_t count = 5 + result->ledger_count;
+    size_t count = table_count(result);
     for (size_t i = 0; i < count; i++) {
         RETURN_IF_FAILED(export_one(result, folder, i, force, false));
     }

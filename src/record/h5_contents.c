@@ -69,6 +69,39 @@ static void write_notes(struct h5_writer *writer, hid_t file, const struct resul
     table_free(&notes);
 }
 
+/* Another vat: its series, and the groups of any result, in a group of its own. */
+static void write_other_vat(struct h5_writer *writer, hid_t parent, const struct result *vat, size_t number)
+{
+    struct table series = vat->series; /* borrowed, under the vat's name */
+    (void)snprintf(series.name, sizeof series.name, "vat_%zu", number);
+    hid_t group = h5_write_table(writer, parent, &series, NULL);
+    if (group >= 0) {
+        h5_write_groups(writer, group, vat);
+    }
+    (void)h5_close(group);
+}
+
+void h5_write_workshop(struct h5_writer *writer, hid_t file, const struct result *result)
+{
+    const struct workshop_result *workshop = result->workshop;
+    hid_t group = workshop != NULL ? h5_create_group(writer, file, "workshop") : H5I_INVALID_HID;
+    if (group < 0) {
+        return;
+    }
+    h5_write_text(writer, group, "story", workshop->story);
+    h5_write_number(writer, group, "opens", workshop->opens);
+    h5_write_number(writer, group, "closes", workshop->closes);
+    h5_write_number(writer, group, "places", workshop->places);
+    (void)h5_close(h5_write_table(writer, group, &workshop->day, NULL));
+    (void)h5_close(h5_write_table(writer, group, &workshop->plans, "plan_index"));
+    hid_t vats = h5_create_group(writer, group, "vats");
+    for (size_t i = 0; i < workshop->other_count && vats >= 0; i++) {
+        write_other_vat(writer, vats, &workshop->others[i], i + 2);
+    }
+    (void)h5_close(vats);
+    (void)h5_close(group);
+}
+
 void h5_write_groups(struct h5_writer *writer, hid_t file, const struct result *result)
 {
     hid_t events = h5_write_table(writer, file, &result->events, "event_index");

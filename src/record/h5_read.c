@@ -66,10 +66,9 @@ static struct status check_format(hid_t file)
     return status_ok();
 }
 
-static struct status read_series(hid_t file, struct h5_allowance *allowance, struct result *result)
+/* A table of rows in order of time, which is its first column. */
+static struct status check_times(const struct table *series)
 {
-    RETURN_IF_FAILED(h5_read_table(file, NULL, false, allowance, &result->series));
-    const struct table *series = &result->series;
     if (series->column_count == 0 || strcmp(series->columns[0].name, "time") != 0 || series->columns[0].flags != NULL) {
         return status_fail(STATUS_IO, "the file does not begin with 'time'");
     }
@@ -80,6 +79,12 @@ static struct status read_series(hid_t file, struct h5_allowance *allowance, str
         }
     }
     return status_ok();
+}
+
+static struct status read_series(hid_t file, struct h5_allowance *allowance, struct result *result)
+{
+    RETURN_IF_FAILED(h5_read_table(file, NULL, false, allowance, &result->series));
+    return check_times(&result->series);
 }
 
 /* One of the groups of columns; `text` (may be NULL) is a text attribute of the group read along. */
@@ -179,6 +184,80 @@ static struct status read_notes(hid_t file, struct h5_allowance *allowance, stru
     return status;
 }
 
+/* Everything of a vat but its provenance: the series at `place`, the groups in it. */
+static struct status read_vat(hid_t place, struct h5_allowance *allowance, struct result *result)
+{
+    RETURN_IF_FAILED(read_series(place, allowance, result));
+    RETURN_IF_FAILED(
+        read_group(place, "events", "event_index", allowance, &result->events, "labels", &result->event_labels));
+    RETURN_IF_FAILED(read_group(place, "dips", "dip_index", allowance, &result->dips, NULL, NULL));
+    RETURN_IF_FAILED(
+        read_group(place, "pieces", "piece_index", allowance, &result->pieces, "kind_names", &result->piece_names));
+    RETURN_IF_FAILED(read_ledger(place, allowance, result));
+    return read_notes(place, allowance, result);
+}
+
+static struct status read_other_vats(hid_t vats, struct h5_allowance *allowance, struct workshop_result *workshop)
+{
+    hsize_t count = 0;
+    RETURN_IF_FAILED(h5_link_count(vats, &count));
+    workshop->others = calloc((size_t)count + 1, sizeof *workshop->others);
+    if (workshop->others == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to read the vats of a workshop");
+    }
+    for (hsize_t i = 0; i < count; i++) {
+        struct result *vat = &workshop->others[i];
+        char name[sizeof vat->series.name];
+        H5O_type_t type;
+        hid_t group;
+        result_init(vat);
+        workshop->other_count = (size_t)i + 1;
+        RETURN_IF_FAILED(h5_link_name(vats, i, name, sizeof name, &type));
+        RETURN_IF_FAILED(h5_open_group(vats, name, &group));
+        struct status status = read_vat(group, allowance, vat);
+        (void)h5_close(group);
+        RETURN_IF_FAILED(status_context(status, "/%s", name));
+    }
+    return status_ok();
+}
+
+static struct status read_workshop_of(hid_t group, struct h5_allowance *allowance, struct workshop_result *workshop)
+{
+    RETURN_IF_FAILED(h5_read_text(group, "story", &workshop->story));
+    RETURN_IF_FAILED(h5_read_number(group, "opens", &workshop->opens));
+    RETURN_IF_FAILED(h5_read_number(group, "closes", &workshop->closes));
+    RETURN_IF_FAILED(h5_read_number(group, "places", &workshop->places));
+    if (!(workshop->opens < workshop->closes) || !isfinite(workshop->opens) || !isfinite(workshop->closes)) {
+        return status_fail(STATUS_IO, "it closes before it opens");
+    }
+    RETURN_IF_FAILED(read_group(group, "day", NULL, allowance, &workshop->day, NULL, NULL));
+    RETURN_IF_FAILED(check_times(&workshop->day));
+    RETURN_IF_FAILED(read_group(group, "plans", "plan_index", allowance, &workshop->plans, NULL, NULL));
+    hid_t vats;
+    struct status status = h5_open_group(group, "vats", &vats);
+    if (status_is_ok(&status)) {
+        status = read_other_vats(vats, allowance, workshop);
+    }
+    (void)h5_close(vats);
+    return status;
+}
+
+/* The workshop, where the file has one. */
+static struct status read_workshop(hid_t file, struct h5_allowance *allowance, struct result *result)
+{
+    hid_t group;
+    if (H5Lexists(file, "workshop", H5P_DEFAULT) <= 0) {
+        return status_ok();
+    }
+    RETURN_IF_FAILED(result_add_workshop(result));
+    struct status status = h5_open_group(file, "workshop", &group);
+    if (status_is_ok(&status)) {
+        status = read_workshop_of(group, allowance, result->workshop);
+    }
+    (void)h5_close(group);
+    return status_is_ok(&status) ? status : status_context(status, "/workshop");
+}
+
 static struct status read_provenance_of(hid_t group, struct result *result)
 {
     char word[32];
@@ -227,14 +306,8 @@ static struct status read_everything(hid_t file, struct result *result)
     RETURN_IF_FAILED(check_format(file));
     RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
     RETURN_IF_FAILED(read_provenance(file, result));
-    RETURN_IF_FAILED(read_series(file, &allowance, result));
-    RETURN_IF_FAILED(
-        read_group(file, "events", "event_index", &allowance, &result->events, "labels", &result->event_labels));
-    RETURN_IF_FAILED(read_group(file, "dips", "dip_index", &allowance, &result->dips, NULL, NULL));
-    RETURN_IF_FAILED(
-        read_group(file, "pieces", "piece_index", &allowance, &result->pieces, "kind_names", &result->piece_names));
-    RETURN_IF_FAILED(read_ledger(file, &allowance, result));
-    return read_notes(file, &allowance, result);
+    RETURN_IF_FAILED(read_vat(file, &allowance, result));
+    return read_workshop(file, &allowance, result);
 }
 
 struct status record_read(const char *path, struct result *result)

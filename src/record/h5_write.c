@@ -346,6 +346,7 @@ struct status record_write(const struct result *result, const char *path, bool f
         h5_write_heading(&writer, file, result);
         write_columns(&writer, file, &result->series, NULL);
         h5_write_groups(&writer, file, result);
+        h5_write_workshop(&writer, file, result);
         h5_write_provenance(&writer, file, result);
     }
     size_t size = 0;

@@ -27,6 +27,7 @@ hid_t h5_write_table(struct h5_writer *writer, hid_t parent, const struct table 
 void h5_time_units(double start_unix, char *text, size_t size);
 void h5_write_heading(struct h5_writer *writer, hid_t file, const struct result *result);
 void h5_write_groups(struct h5_writer *writer, hid_t file, const struct result *result);
+void h5_write_workshop(struct h5_writer *writer, hid_t file, const struct result *result);
 void h5_write_provenance(struct h5_writer *writer, hid_t file, const struct result *result);
 
 #endif

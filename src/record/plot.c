@@ -1,6 +1,7 @@
 /* plot.c: see plot.h. */
 #include "record/plot.h"
 
+#include "record/png.h"
 #include "record/publish.h"
 #include "record/thinning.h"
 
@@ -116,7 +117,7 @@ static struct scale panel_scale(const struct plot *plot, size_t panel)
         low = 0.0;
         high = 1.0;
     }
-    if (low > 0.0 && low < 0.4 * high) {
+    if (low < 0.4 * high && low > -1e-6 * high) { /* below zero by round-off too */
         low = 0.0;
     }
     if (!(high - low > 1e-12 * fmax(fabs(low), fabs(high)))) {
@@ -348,14 +349,25 @@ struct status plot_make(const struct result *result, const char *const *names, s
     return status_ok();
 }
 
-struct status plot_write(const struct result *result, const char *const *names, size_t count, const char *path,
-                         bool force)
+struct status plot_write(const struct result *result, const char *const *names, size_t count, enum plot_format format,
+                         const char *path, bool force)
 {
     char *svg;
     size_t size;
     RETURN_IF_FAILED(publish_check(path, force));
     RETURN_IF_FAILED(plot_make(result, names, count, &svg, &size));
-    struct status status = publish_bytes(path, svg, size, force);
+    struct status status;
+    if (format == PLOT_PNG) {
+        unsigned char *png = NULL;
+        size_t png_size = 0;
+        status = png_of_svg(svg, size, PNG_SCALE, &png, &png_size);
+        if (status_is_ok(&status)) {
+            status = publish_bytes(path, png, png_size, force);
+        }
+        free(png);
+    } else {
+        status = publish_bytes(path, svg, size, force);
+    }
     free(svg);
     return status;
 }

@@ -1,4 +1,4 @@
-/* plot.h: a few series of a result as one picture (SVG) for a handout or a paper.
+/* plot.h: a few series of a result as one picture (SVG or PNG) for a handout or a paper.
  *
  * The charting libraries for C on hand end the program on errors or bring a windowing system with them; lines over a time
  * axis need neither, so these few are drawn here. The page of the report uses a library.
@@ -20,8 +20,11 @@
 struct status plot_make(const struct result *result, const char *const *names, size_t count, char **svg,
                         size_t *size) MUST_USE;
 
-/* Draws and puts the file in place whole. An existing file is refused unless `force`. */
-struct status plot_write(const struct result *result, const char *const *names, size_t count, const char *path,
-                         bool force) MUST_USE;
+enum plot_format { PLOT_SVG, PLOT_PNG };
+
+/* Draws and puts the file in place whole. An existing file is refused unless `force`. Errors: those of plot_make,
+ * STATUS_IO. */
+struct status plot_write(const struct result *result, const char *const *names, size_t count, enum plot_format format,
+                         const char *path, bool force) MUST_USE;
 
 #endif

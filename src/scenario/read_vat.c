@@ -242,6 +242,7 @@ static void existing_read(struct reader *reader, const struct setting *group)
     existing->chalk = group_quantity(reader, group, "chalk", &form_mass, 0, most, 0) / MOLAR_MASS_CHALK;
     existing->acid = existing_acid_read(reader, group);
     existing->residue = group_quantity(reader, group, "residue", &form_mass, 0, most, 0);
+    existing->leuco = NAN;
     existing->sugar_known = setting_find(group, "sugar") != NULL;
     existing->lime_known = setting_find(group, "lime") != NULL;
     existing->idle = group_quantity(reader, group, "idle", &form_duration, 0, DURATION_MOST_S, NAN);

@@ -85,6 +85,7 @@ struct existing_vat {
     double chalk;      /* mol CaCO3 undissolved */
     double acid;       /* mol of acid anion charge from spent sugar; NAN: worked out from ph */
     double residue;    /* kg of other insoluble matter in the bed */
+    double leuco;      /* mol, dissolved and held by the bed; NAN: worked out from look; no key: a study may know better */
 
     /* What only advice makes use of. */
     bool sugar_known, lime_known; /* whether the dyer said how much is there, were it none */

@@ -5,8 +5,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#define GENTLE_STIR_TIME 60.0 /* s, when the scenario does not say */
-#define WHIP_TIME 300.0
 
 /* A row of /events as it is filled: what was there before, then what is there after. */
 struct event_row {
@@ -94,12 +92,12 @@ static struct status put_followers(struct vat *vat, struct calendar *calendar, i
     return status_ok();
 }
 
-static double stir_time(const struct event_spec *spec)
+static double stir_time(const struct vat *vat, const struct event_spec *spec)
 {
     if (!isnan(spec->duration) && spec->duration > 0.0) {
         return spec->duration;
     }
-    return spec->stir == STIR_WHIP ? WHIP_TIME : GENTLE_STIR_TIME;
+    return vat->constants[spec->stir == STIR_WHIP ? K_STIR_TIME_WHIP : K_STIR_TIME_GENTLE];
 }
 
 static struct status stir(struct vat *vat, struct calendar *calendar, const struct event_spec *spec)
@@ -114,7 +112,7 @@ static struct status stir(struct vat *vat, struct calendar *calendar, const stru
     vat_bring_oxygen(vat, FLOW_STIRRED_IN, OXYGEN_BY_STIRRING, air * air_oxygen(vat, vat->liquor.air_K));
     vat->settings.stirring = stirrings[spec->stir];
     calendar_drop(calendar, ENTRY_STIR_END);
-    return calendar_put(calendar, vat->time + stir_time(spec), ENTRY_STIR_END, 0, 0);
+    return calendar_put(calendar, vat->time + stir_time(vat, spec), ENTRY_STIR_END, 0, 0);
 }
 
 struct status action_stir_end(struct vat *vat)
@@ -355,7 +353,7 @@ struct status action_do(struct vat *vat, struct calendar *calendar, int event)
     if (!(row.done > 0.0) || spec->action == ACTION_DIP || spec->action == ACTION_HEAT) {
         return status_ok();
     }
-    double lasts = spec->action == ACTION_STIR ? stir_time(spec) : 0.0;
+    double lasts = spec->action == ACTION_STIR ? stir_time(vat, spec) : 0.0;
     return put_followers(vat, calendar, event, vat->time + lasts);
 }
 

@@ -44,6 +44,11 @@ struct liquor_colour look_of_liquor(const struct liquor *liquor)
         .indigo_scatter = k[K_LIQUOR_INDIGO_SCATTER],
         .brown_absorption = k[K_LIQUOR_BROWN_ABSORPTION],
         .white_scatter = k[K_LIQUOR_WHITE_SCATTER],
+        .leuco_peak = k[K_LIQUOR_LEUCO_PEAK],
+        .leuco_width = k[K_LIQUOR_LEUCO_WIDTH],
+        .indigo_peak = k[K_LIQUOR_INDIGO_PEAK],
+        .flattening = k[K_LIQUOR_FLATTENING],
+        .brown_fold = k[K_LIQUOR_BROWN_FOLD],
     };
     return liquor_look(&contents, &optics, LIQUOR_GLASS);
 }

@@ -1,9 +1,9 @@
 /* notes.c: the story of a run, a line at a time. */
+#include "chem/physics.h"
 #include "sim/vat.h"
 
 #include <stdarg.h>
 #include <stdio.h>
-
 
 struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...)
 {
@@ -18,15 +18,20 @@ struct status vat_note(struct vat *vat, enum note_kind kind, const char *format,
 static const struct {
     enum note_kind kind;
     const char *text;
+    const char *limit_words; /* NULL: none */
+    enum constant_id limit;
+    double zero;             /* that the limit is told from, in its SI unit */
+    const char *unit;
 } state_notes[] = {
     [VAT_READY] = {NOTE_INFO, "ready to dye"},
     [VAT_TIRED] = {NOTE_WARNING, "tired: little leuco; rest it, warm it, feed a little sugar"},
     [VAT_OXIDISED] = {NOTE_WARNING, "gone blue: air has taken the leuco; cover it, warm it, feed sugar"},
     [VAT_SUGAR_SPENT] = {NOTE_WARNING, "the sugar is spent and little leuco is left; feed sugar"},
-    [VAT_LIME_SHORT] = {NOTE_WARNING, "lime is short (pH below 10.3); add lime in small steps"},
-    [VAT_LIME_HEAVY] = {NOTE_WARNING, "limier than cloth likes (pH above 12.3): the dye takes less well"},
+    [VAT_LIME_SHORT] = {NOTE_WARNING, "lime is short; add lime in small steps", "pH below", K_ALKALI_SHORT_PH, 0.0, ""},
+    [VAT_LIME_HEAVY] = {NOTE_WARNING, "limier than cloth likes: the dye takes less well", "pH at 25 degC above",
+                        K_LIME_HEAVY_PH, 0.0, ""},
     [VAT_OVER_REDUCED] = {NOTE_WARNING, "over-reduced: it may strip dyed cloth; no more sugar for now"},
-    [VAT_TOO_COLD] = {NOTE_WARNING, "too cold to work (below 15 degC)"},
+    [VAT_TOO_COLD] = {NOTE_WARNING, "too cold to work", "below", K_WORK_TEMPERATURE_LOWEST, CELSIUS_ZERO, " degC"},
     [VAT_INDIGO_SPENT] = {NOTE_WARNING, "the indigo is spent; top up with pigment"},
     [VAT_STIRRED_UP] = {NOTE_INFO, "reduced but cloudy: let it settle before dyeing"},
     [VAT_STARTING] = {NOTE_INFO, "reducing, not ready yet"},
@@ -46,13 +51,24 @@ static const char *const live_notes[sizeof state_notes / sizeof state_notes[0]] 
     [VAT_STARTING] = "fermenting, not ready yet: keep it warm and covered, stir once a day",
 };
 
+/* The story of a diagnosis, with the limit it rests on. */
+static struct status note_state(struct vat *vat, int state)
+{
+    const char *text = vat->ferments && live_notes[state] != NULL ? live_notes[state] : state_notes[state].text;
+    const char *words = state_notes[state].limit_words;
+    if (words == NULL) {
+        return vat_note(vat, state_notes[state].kind, "%s", text);
+    }
+    return vat_note(vat, state_notes[state].kind, "%s (%s %.3g%s)", text, words,
+                    vat->constants[state_notes[state].limit] - state_notes[state].zero, state_notes[state].unit);
+}
+
 struct status vat_watch(struct vat *vat, const double *row)
 {
     int state = (int)row[SERIES_STATE];
     if (state != vat->last_state) {
         vat->last_state = state;
-        RETURN_IF_FAILED(vat_note(vat, state_notes[state].kind, "%s",
-                                  vat->ferments && live_notes[state] != NULL ? live_notes[state] : state_notes[state].text));
+        RETURN_IF_FAILED(note_state(vat, state));
     }
     if (!vat->bed_told && row[SERIES_BED_SHARE] > vat->constants[K_BED_TOUCH_DEPTH]) {
         vat->bed_told = true;

@@ -16,25 +16,8 @@
 #define STRIP_STEP 0.5
 #define METER_SET_K 298.15
 
-/* Limits of the diagnoses; practice section 3.1, common practice, no source. */
-#define LIME_SHORT_PH 10.3
-#define STILL_DISSOLVING 2.0 /* mol/m3 of lime in suspension: it has only just gone in */
-#define LIME_HEAVY_PH 12.3     /* brought to 25 degC */
-#define PH_PER_KELVIN 0.033    /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
-#define TIRED_LEUCO_SHARE 0.4
-#define COLD_K 288.15
-#define FREEZING_K 273.65
-#define SPENT_INDIGO 1.5    /* mol/m3 of indigotin in all */
-#define REDUCING_SUGAR 4.0 /* mol/m3: enough that leuco is still on the rise */
-#define SPENT_SUGAR 1.0     /* mol/m3 of hexose and reductone */
-#define CLOUDY 4.0          /* kg/m3 of suspended solids through which cloth comes out specked */
-#define SOUR_PH 9.5
-#define CARAMEL_REDUCTONE 0.2 /* mol/m3 */
-#define SWEET_HEXOSE 2.0      /* mol/m3 */
-#define LIMEY_LIME 10.0       /* mol/m3 of lime in suspension */
-#define FILM_CARRIERS 1.0     /* mol/m3 of leuco, times its share of an O2, for which oxidation_time_film is given */
-#define BRONZE_COVER 0.6
-#define FAINT_COVER 0.15
+#define PH_PER_KELVIN 0.033 /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
+#define FILM_CARRIERS 1.0   /* mol/m3 of leuco, times its share of an O2, for which oxidation_time_film is given */
 
 static double at_least_zero(double value)
 {
@@ -84,32 +67,35 @@ double observe_suspended_mass(const struct vat *vat)
 enum look_kind observe_look(const struct vat *vat)
 {
     const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
     double leuco = l->concentration[S_LEUCO];
-    if (leuco < 0.1 * vat->constants[K_USABLE_LEUCO]) {
+    if (leuco < k[K_LOOK_BLUE_BELOW] * k[K_USABLE_LEUCO]) {
         return LOOK_BLUE;
     }
-    if (leuco >= vat->constants[K_USABLE_LEUCO] && l->film_cover >= BRONZE_COVER) {
+    if (leuco >= k[K_USABLE_LEUCO] && l->film_cover >= k[K_FILM_BRONZE_COVER]) {
         return LOOK_BRONZE;
     }
-    return leuco >= 0.25 * vat->constants[K_USABLE_LEUCO] && l->film_cover >= FAINT_COVER ? LOOK_FAINT_BRONZE : LOOK_GREEN;
+    bool bronze = leuco >= k[K_LOOK_BRONZE_FROM] * k[K_USABLE_LEUCO] && l->film_cover >= k[K_FILM_FAINT_COVER];
+    return bronze ? LOOK_FAINT_BRONZE : LOOK_GREEN;
 }
 
 enum smell observe_smell(const struct vat *vat)
 {
     const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
     if (vat->ferments) {
         return life_smell(vat);
     }
-    if (l->ions.ph < SOUR_PH) {
+    if (l->ions.ph < k[K_SMELL_SOUR_PH]) {
         return SMELL_SOUR;
     }
-    if (l->concentration[S_REDUCTONE] > CARAMEL_REDUCTONE) {
+    if (l->concentration[S_REDUCTONE] > k[K_SMELL_CARAMEL_REDUCTONE]) {
         return SMELL_CARAMEL;
     }
-    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > SWEET_HEXOSE) {
+    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > k[K_SMELL_SWEET_SUGAR]) {
         return SMELL_SWEET;
     }
-    return l->concentration[S_LIME_SUSPENDED] > LIMEY_LIME ? SMELL_LIMEY : SMELL_FLAT;
+    return l->concentration[S_LIME_SUSPENDED] > k[K_SMELL_LIMEY_LIME] ? SMELL_LIMEY : SMELL_FLAT;
 }
 
 double observe_blueing_time(const struct liquor *liquor)
@@ -127,40 +113,40 @@ enum vat_state observe_state(const struct vat *vat)
     double sugar = l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] + l->concentration[S_REDUCTONE];
     double orp = observe_orp(l);
     bool enough = leuco >= k[K_USABLE_LEUCO] && orp <= k[K_USABLE_ORP];
-    if (l->temperature_K < FREEZING_K) {
+    if (l->temperature_K < k[K_FREEZING_CALLED]) {
         return VAT_FROZEN;
     }
     if (vat->ferments) {
-        return life_state(vat, enough, indigo_total(vat) / l->volume < SPENT_INDIGO,
-                          observe_suspended_mass(vat) / l->volume > CLOUDY);
+        return life_state(vat, enough, indigo_total(vat) / l->volume < k[K_INDIGO_SPENT],
+                          observe_suspended_mass(vat) / l->volume > k[K_CLOUDY_SOLIDS]);
     }
-    if (l->ions.ph < LIME_SHORT_PH && l->concentration[S_LIME_SUSPENDED] < STILL_DISSOLVING) {
+    if (l->ions.ph < k[K_ALKALI_SHORT_PH] && l->concentration[S_LIME_SUSPENDED] < k[K_LIME_DISSOLVING]) {
         return VAT_LIME_SHORT;
     }
     if (enough) {
-        if (observe_suspended_mass(vat) / l->volume > CLOUDY) {
+        if (observe_suspended_mass(vat) / l->volume > k[K_CLOUDY_SOLIDS]) {
             return VAT_STIRRED_UP;
         }
         if (orp < k[K_ORP_OVER_REDUCED]) {
             return VAT_OVER_REDUCED;
         }
-        if (l->temperature_K < COLD_K) {
+        if (l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST]) {
             return VAT_TOO_COLD;
         }
         double ph_25 = l->ions.ph + PH_PER_KELVIN * (l->temperature_K - 298.15); /* brought to room warmth */
-        return ph_25 > LIME_HEAVY_PH ? VAT_LIME_HEAVY : VAT_READY;
+        return ph_25 > k[K_LIME_HEAVY_PH] ? VAT_LIME_HEAVY : VAT_READY;
     }
-    if (indigo_total(vat) / l->volume < SPENT_INDIGO) {
+    if (indigo_total(vat) / l->volume < k[K_INDIGO_SPENT]) {
         return VAT_INDIGO_SPENT;
     }
-    if (sugar >= REDUCING_SUGAR) {
-        return l->temperature_K < COLD_K ? VAT_TOO_COLD : VAT_STARTING;
+    if (sugar >= k[K_SUGAR_AT_WORK]) {
+        return l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST] ? VAT_TOO_COLD : VAT_STARTING;
     }
-    if (leuco >= TIRED_LEUCO_SHARE * k[K_USABLE_LEUCO]) {
+    if (leuco >= k[K_TIRED_LEUCO_SHARE] * k[K_USABLE_LEUCO]) {
         return VAT_TIRED;
     }
-    if (sugar >= SPENT_SUGAR) {
-        return l->temperature_K < COLD_K ? VAT_TOO_COLD : VAT_STARTING;
+    if (sugar >= k[K_SUGAR_SPENT]) {
+        return l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST] ? VAT_TOO_COLD : VAT_STARTING;
     }
     return l->amount[S_OXYGEN] / l->volume > 0.1 * l->at.oxygen_saturation ? VAT_OXIDISED : VAT_SUGAR_SPENT;
 }

@@ -1,21 +1,10 @@
-/* observe_life.c: see observe_life.h. Limits after practice section 3.1: common practice, no source, or estimates. */
+/* observe_life.c: see observe_life.h. */
 #include "sim/observe_life.h"
 
 #include "process/fermentation_rates.h"
 
 #define A_MOMENT 3600.0        /* s over which the fall of the pH is told */
 #define SECONDS_OF_DAY 86400.0
-#define RUNAWAY_FALL 0.3       /* pH per day */
-#define RUNAWAY_MARGIN 0.5     /* above the pH at which alkali is short: higher up a fast fall does no harm */
-#define PUTRID_SPOILERS 0.02   /* kg/m3 */
-#define STALL_MARGIN 0.2       /* below the highest pH of growth: practice names 11.8 where growth ends at 12 */
-#define LIVE_CELLS 0.01        /* kg/m3 that a dyer notices */
-#define FIRST_CELLS 0.001
-#define IDLE_VIGOUR 0.15
-#define HUNGRY_SHARE 0.1       /* of the sugar at which cells work at half their best */
-#define TIRED_SHARE 0.4
-#define GAS_HALF 0.1           /* mol/m2/day of gas at which half the froth stands */
-#define SWEET_HEXOSE 2.0       /* mol/m3 */
 
 static double at_least_zero(double value)
 {
@@ -51,13 +40,13 @@ double life_ph_fall(const struct liquor *liquor)
 
 double life_flower(const struct liquor *liquor)
 {
-    double gas = 4.0 * ferment_gas(liquor) * SECONDS_OF_DAY / liquor->settings->area;
-    return liquor->film_cover * gas / (gas + GAS_HALF);
+    double gas = 4.0 * ferment_gas(liquor) / liquor->settings->area;
+    return liquor->film_cover * gas / (gas + liquor->k[K_FLOWER_GAS_HALF]);
 }
 
 static bool is_putrid(const struct liquor *l)
 {
-    return MOLAR_CELLS * l->concentration[S_SPOILERS] > PUTRID_SPOILERS && l->ions.ph < l->k[K_SPOILER_PH_HIGHEST];
+    return MOLAR_CELLS * l->concentration[S_SPOILERS] > l->k[K_SPOILERS_PUTRID] && l->ions.ph < l->k[K_SPOILER_PH_HIGHEST];
 }
 
 /* Of a vat that lacks leuco. */
@@ -69,11 +58,11 @@ static enum vat_state waiting_state(const struct liquor *l, double leuco)
     if (l->temperature_K < k[K_WORK_TEMPERATURE_LOWEST]) {
         return VAT_TOO_COLD;
     }
-    bool hungry = cells > FIRST_CELLS && sugar < HUNGRY_SHARE * k[K_CELL_FEED_HALF];
-    if (hungry && leuco >= TIRED_SHARE * k[K_USABLE_LEUCO]) {
+    bool hungry = cells > k[K_CELLS_FIRST] && sugar < k[K_HUNGRY_SHARE] * k[K_CELL_FEED_HALF];
+    if (hungry && leuco >= k[K_TIRED_LEUCO_SHARE] * k[K_USABLE_LEUCO]) {
         return VAT_TIRED;
     }
-    return hungry || l->cell_vigour < IDLE_VIGOUR ? VAT_ASLEEP : VAT_STARTING;
+    return hungry || l->cell_vigour < k[K_ASLEEP_VIGOUR] ? VAT_ASLEEP : VAT_STARTING;
 }
 
 enum vat_state life_state(const struct vat *vat, bool enough, bool spent, bool cloudy)
@@ -83,10 +72,10 @@ enum vat_state life_state(const struct vat *vat, bool enough, bool spent, bool c
     if (is_putrid(l)) {
         return VAT_PUTRID;
     }
-    if (l->ions.ph > k[K_CELL_PH_HIGHEST] - STALL_MARGIN) {
+    if (l->ions.ph > k[K_CELL_PH_HIGHEST] - k[K_STALL_MARGIN]) {
         return VAT_STALLED;
     }
-    if (l->ions.ph < k[K_ALKALI_SHORT_PH] + RUNAWAY_MARGIN && life_ph_fall(l) > RUNAWAY_FALL) {
+    if (l->ions.ph < k[K_ALKALI_SHORT_PH] + k[K_RUNAWAY_MARGIN] && life_ph_fall(l) > k[K_RUNAWAY_FALL] * SECONDS_OF_DAY) {
         return VAT_RUNAWAY;
     }
     if (l->ions.ph < k[K_ALKALI_SHORT_PH]) {
@@ -101,18 +90,19 @@ enum vat_state life_state(const struct vat *vat, bool enough, bool spent, bool c
 enum smell life_smell(const struct vat *vat)
 {
     const struct liquor *l = &vat->liquor;
+    const double *k = vat->constants;
     if (is_putrid(l)) {
         return SMELL_FETID;
     }
-    if (l->ions.ph < vat->constants[K_ALKALI_SHORT_PH]) {
+    if (l->ions.ph < k[K_ALKALI_SHORT_PH]) {
         return SMELL_SOUR;
     }
-    if (l->ions.ph > vat->constants[K_CELL_PH_HIGHEST] - STALL_MARGIN) {
+    if (l->ions.ph > k[K_CELL_PH_HIGHEST] - k[K_STALL_MARGIN]) {
         return SMELL_LIMEY;
     }
-    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > SWEET_HEXOSE) {
+    if (l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] > k[K_SMELL_SWEET_SUGAR]) {
         return SMELL_SWEET;
     }
     double cells = cells_of(l);
-    return cells > 2.0 * LIVE_CELLS ? SMELL_SHARP : cells > FIRST_CELLS ? SMELL_EARTHY : SMELL_FLAT;
+    return cells > k[K_CELLS_AT_WORK] ? SMELL_SHARP : cells > k[K_CELLS_FIRST] ? SMELL_EARTHY : SMELL_FLAT;
 }

@@ -1,8 +1,8 @@
 /* ode.c: see ode.h. */
 #include "sim/ode.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_linalg.h>
+#include "sim/ode_system.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -38,31 +38,29 @@ static const double dense[2][STAGES] = {
 #define SHRINK_MOST 0.1
 #define GROW_MOST 10.0
 #define ATTEMPTS_MOST 200
+#define FIRST_SHORTEST 1e-3 /* s */
+#define FIRST_LONGEST 600.0
+#define FIRST_MARGIN 1.0    /* found by trial: few first steps are rejected, few are needlessly short */
 
 struct ode {
     struct ode_problem problem;
+    struct ode_system system;
     double relative;
     double *absolute;    /* n */
     double t, t0;        /* now, and where the last step began */
     double longest;
     double next_step;
     double *y, *y0;      /* n: now, and at the start of the last step */
+    double *trial, *error; /* n */
     double *z, *z0;      /* m: extents */
     double *rates0;      /* m: rates at the start of the step being tried */
-    double *by_state;    /* m x n */
     double *by_time;     /* m */
-    double *u[STAGES];   /* n each */
-    double *v[STAGES];   /* m each: the same stages in extents */
-    double *r, *w, *trial, *packed; /* m, n, n, n */
-    double *dense2, *dense3; /* n */
-    gsl_matrix *matrix;
-    gsl_permutation *permutation;
-    int *states;         /* those that a live rate moves, in order */
-    int *place;          /* n: index in `states`, or -1 */
-    size_t live;         /* how many */
-    bool *rate_live;     /* m */
+    double *r;           /* m */
+    double *w, *extents; /* live rates */
+    double *x[STAGES];   /* n each, as many as there are variables: the stages in variables */
+    double *v[STAGES];   /* m each, as many as there are live rates: the same stages in extents */
+    double *sum;         /* n: of stages, in variables */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
-    double last_error;
     struct ode_statistics statistics;
     double *block;       /* owns all arrays */
 };
@@ -77,32 +75,25 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     ode->problem = *problem;
     ode->relative = relative;
-    ode->block = calloc(n * (8 + STAGES) + m * (6 + STAGES) + m * n, sizeof *ode->block);
-    ode->matrix = gsl_matrix_alloc(n, n);
-    ode->permutation = gsl_permutation_alloc(n);
-    ode->states = calloc(2 * n, sizeof *ode->states);
-    ode->rate_live = calloc(m, sizeof *ode->rate_live);
-    if (ode->block == NULL || ode->matrix == NULL || ode->permutation == NULL || ode->states == NULL ||
-        ode->rate_live == NULL) {
+    ode->block = calloc(n * (6 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
+    struct status made = ode_system_create(problem, &ode->system);
+    if (ode->block == NULL || !status_is_ok(&made)) {
         ode_free(ode);
         return status_fail(STATUS_MEMORY, "no memory for the integrator");
     }
-    ode->place = ode->states + n;
     double *next = ode->block;
-    double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->w, &ode->trial,
-                            &ode->packed, &ode->dense2, &ode->dense3};
+    double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->trial, &ode->error, &ode->sum};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
         *of_states[i] = next;
     }
-    double **of_rates[] = {&ode->z, &ode->z0, &ode->rates0, &ode->by_time, &ode->r};
+    double **of_rates[] = {&ode->z, &ode->z0, &ode->rates0, &ode->by_time, &ode->r, &ode->w, &ode->extents};
     for (size_t i = 0; i < sizeof of_rates / sizeof of_rates[0]; i++, next += m) {
         *of_rates[i] = next;
     }
     for (int i = 0; i < STAGES; i++, next += n + m) {
-        ode->u[i] = next;
+        ode->x[i] = next;
         ode->v[i] = next + n;
     }
-    ode->by_state = next;
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
     *out = ode;
     return status_ok();
@@ -113,30 +104,9 @@ void ode_free(struct ode *ode)
     if (ode == NULL) {
         return;
     }
-    if (ode->matrix != NULL) {
-        gsl_matrix_free(ode->matrix);
-    }
-    if (ode->permutation != NULL) {
-        gsl_permutation_free(ode->permutation);
-    }
-    free(ode->states);
-    free(ode->rate_live);
+    ode_system_free(&ode->system);
     free(ode->block);
     free(ode);
-}
-
-/* to += S' from, scaled. */
-static void add_stoichiometry(const struct ode *ode, const double *from, double scale, double *to)
-{
-    for (size_t j = 0; j < ode->problem.rates; j++) {
-        if (!ode->rate_live[j]) {
-            continue;
-        }
-        double extent = scale * from[j];
-        for (const struct ode_term *term = ode->problem.terms(ode->problem.context, j); term->state >= 0; term++) {
-            to[term->state] += term->coefficient * extent;
-        }
-    }
 }
 
 static double error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1)
@@ -144,8 +114,9 @@ static double error_norm(const struct ode *ode, const double *error, const doubl
     double sum = 0.0;
     size_t n = ode->problem.states;
     for (size_t i = 0; i < n; i++) {
-        double size = fmax(fabs(y0[i]), fabs(y1[i]));
-        double scaled = error[i] / (ode->absolute[i] + ode->relative * size);
+        double a = fabs(y0[i]);
+        double b = fabs(y1[i]);
+        double scaled = error[i] / (ode->absolute[i] + ode->relative * (a > b ? a : b));
         sum += scaled * scaled;
     }
     return sqrt(sum / (double)n);
@@ -156,53 +127,6 @@ static struct status not_finite(const struct ode *ode, double t, const double *y
     char text[STATUS_MESSAGE_SIZE / 2] = "";
     ode->problem.explain(ode->problem.context, t, y, text, sizeof text);
     return status_fail(STATUS_NUMERIC, "the integration stopped at %.6g s: %s", t, text);
-}
-
-/* Finds which rates can be other than zero and which states they move. */
-static void find_live(struct ode *ode)
-{
-    for (size_t i = 0; i < ode->problem.states; i++) {
-        ode->place[i] = -1;
-    }
-    for (size_t j = 0; j < ode->problem.rates; j++) {
-        ode->rate_live[j] = ode->problem.is_live == NULL || ode->problem.is_live(ode->problem.context, j);
-        const struct ode_term *term = ode->problem.terms(ode->problem.context, j);
-        for (; ode->rate_live[j] && term->state >= 0; term++) {
-            ode->place[term->state] = 0;
-        }
-    }
-    ode->live = 0;
-    for (size_t i = 0; i < ode->problem.states; i++) {
-        if (ode->place[i] == 0) {
-            ode->place[i] = (int)ode->live;
-            ode->states[ode->live++] = (int)i;
-        }
-    }
-}
-
-struct status ode_restart(struct ode *ode, double t, const double *y, double longest)
-{
-    size_t n = ode->problem.states;
-    find_live(ode);
-    ode->t = ode->t0 = t;
-    ode->longest = longest;
-    memmove(ode->y, y, n * sizeof *y);
-    memcpy(ode->y0, ode->y, n * sizeof *y);
-    memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
-    ode->rates_known = false;
-    ode->last_error = 1.0;
-    ode->statistics.evaluations++;
-    if (ode->problem.evaluate(ode->problem.context, t, ode->y, ode->rates0) != 0) {
-        return not_finite(ode, t, ode->y);
-    }
-    /* A first step over which the state, held at its present rate of change, moves by some multiple of its tolerance scale
-     * (found by trial: few first steps are rejected); the error test corrects it. */
-    memset(ode->w, 0, n * sizeof *ode->w);
-    add_stoichiometry(ode, ode->rates0, 1.0, ode->w);
-    double speed = error_norm(ode, ode->w, ode->y, ode->y);
-    ode->next_step = isfinite(speed) && speed > 0.0 ? 1.0 / (speed * sqrt(ode->relative)) : 1.0;
-    ode->next_step = fmin(fmax(ode->next_step, 1e-3), 600.0);
-    return status_ok();
 }
 
 static bool all_finite(const double *values, size_t count)
@@ -217,6 +141,7 @@ static bool all_finite(const double *values, size_t count)
 /* Rates and their derivatives at the start of a step, once per step. Returns non-zero when they cannot be had. */
 static int prepare(struct ode *ode)
 {
+    struct ode_system *system = &ode->system;
     if (ode->rates_known) {
         return 0;
     }
@@ -225,117 +150,111 @@ static int prepare(struct ode *ode)
         return 1;
     }
     ode->statistics.jacobians++;
-    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, ode->states, ode->live,
-                                   ode->by_state, ode->by_time) != 0) {
+    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, system->variable, system->variables,
+                                   system->by_state, ode->by_time) != 0) {
         return 1;
     }
+    ode_system_set_slopes(system);
     ode->rates_known = true;
     return 0;
 }
 
-/* Factors I / (h gamma) - S' dr/dy. */
-static int factorise(struct ode *ode, double h)
+/* A first step for which the error of the embedded method, which goes as the fourth derivative of the states, is about what is
+ * allowed. The derivatives are those of the problem linearised here. */
+static double first_step(struct ode *ode)
 {
-    size_t n = ode->live;
-    if (n == 0) {
-        return 0; /* nothing moves */
+    const struct ode_system *system = &ode->system;
+    double *x = ode->x[0];
+    double *change = ode->w;
+    for (size_t j = 0; j < system->live; j++) {
+        change[j] = ode->rates0[system->rate[j]];
     }
-    gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, n, n);
-    gsl_permutation permutation = {.size = n, .data = ode->permutation->data};
-    gsl_matrix_set_zero(&view.matrix);
-    for (size_t j = 0; j < ode->problem.rates; j++) {
-        const double *row = ode->by_state + j * n;
-        if (!ode->rate_live[j]) {
-            continue;
-        }
-        for (const struct ode_term *term = ode->problem.terms(ode->problem.context, j); term->state >= 0; term++) {
-            double *to = gsl_matrix_ptr(&view.matrix, (size_t)ode->place[term->state], 0);
-            for (size_t i = 0; i < n; i++) {
-                to[i] -= term->coefficient * row[i];
-            }
+    for (int order = 1; order < 4; order++) {
+        ode_system_read(system, change, x);
+        ode_system_follow(system, x, change);
+        for (size_t j = 0; order == 1 && j < system->live; j++) {
+            change[j] += ode->by_time[system->rate[j]];
         }
     }
-    for (size_t i = 0; i < n; i++) {
-        *gsl_matrix_ptr(&view.matrix, i, i) += 1.0 / (h * GAMMA);
-    }
-    int sign = 0;
-    ode->statistics.factorisations++;
-    return gsl_linalg_LU_decomp(&view.matrix, &permutation, &sign);
+    ode_system_read(system, change, x);
+    memset(ode->error, 0, ode->problem.states * sizeof *ode->error);
+    ode_system_add(system, x, change, ode->error);
+    double fourth = error_norm(ode, ode->error, ode->y, ode->y);
+    double first = isfinite(fourth) && fourth > 0.0 ? FIRST_MARGIN * pow(fourth, -0.25) : FIRST_LONGEST;
+    return fmin(fmax(first, FIRST_SHORTEST), FIRST_LONGEST);
 }
 
-/* Four sums side by side, so that one addition need not wait for the last. */
-static double dot(const double *a, const double *b, size_t count)
-{
-    double sums[4] = {0.0, 0.0, 0.0, 0.0};
-    size_t i = 0;
-    for (; i + 4 <= count; i += 4) {
-        for (size_t k = 0; k < 4; k++) {
-            sums[k] += a[i + k] * b[i + k];
-        }
-    }
-    for (; i < count; i++) {
-        sums[0] += a[i] * b[i];
-    }
-    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
-}
-
-/* One stage: solves for u in states and v in extents. Returns non-zero when the rates cannot be evaluated. */
-static int stage(struct ode *ode, int s, double h)
+struct status ode_restart(struct ode *ode, double t, const double *y, double longest)
 {
     size_t n = ode->problem.states;
-    size_t m = ode->problem.rates;
-    double *r = ode->r;
-    if (s == 0) {
-        memcpy(r, ode->rates0, m * sizeof *r);
-    } else {
-        memcpy(ode->trial, ode->y, n * sizeof *ode->trial);
-        for (int j = 0; j < s; j++) {
-            double a = step_a[s][j];
-            for (size_t i = 0; a != 0.0 && i < n; i++) {
-                ode->trial[i] += a * ode->u[j][i];
-            }
+    ode_system_restart(&ode->system, &ode->problem);
+    ode->t = ode->t0 = t;
+    ode->longest = longest;
+    memmove(ode->y, y, n * sizeof *y);
+    memcpy(ode->y0, ode->y, n * sizeof *y);
+    memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
+    ode->rates_known = false;
+    if (prepare(ode) != 0) {
+        return not_finite(ode, t, ode->y);
+    }
+    ode->next_step = first_step(ode);
+    return status_ok();
+}
+
+/* Where the rates of a stage are worked out. */
+static void stage_state(struct ode *ode, int s)
+{
+    const struct ode_system *system = &ode->system;
+    memset(ode->sum, 0, system->variables * sizeof *ode->sum);
+    memset(ode->extents, 0, system->live * sizeof *ode->extents);
+    for (int i = 0; i < s; i++) {
+        double a = step_a[s][i];
+        for (size_t k = 0; k < system->variables; k++) {
+            ode->sum[k] += a * ode->x[i][k];
         }
+        for (size_t j = 0; j < system->live; j++) {
+            ode->extents[j] += a * ode->v[i][j];
+        }
+    }
+    memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
+    ode_system_add(system, ode->sum, ode->extents, ode->trial);
+}
+
+/* One stage: solves for x in variables and v in extents. Returns non-zero when the rates cannot be evaluated. */
+static int stage(struct ode *ode, int s, double h)
+{
+    const struct ode_system *system = &ode->system;
+    const double *r = ode->rates0;
+    if (s > 0) {
+        stage_state(ode, s);
         ode->statistics.evaluations++;
-        if (ode->problem.evaluate(ode->problem.context, ode->t + stage_time[s] * h, ode->trial, r) != 0) {
+        if (ode->problem.evaluate(ode->problem.context, ode->t + stage_time[s] * h, ode->trial, ode->r) != 0) {
             return 1;
         }
+        r = ode->r;
     }
-    double *v = ode->v[s];
-    for (size_t j = 0; j < m; j++) {
-        v[j] = r[j] + h * stage_by_time[s] * ode->by_time[j];
-        for (int i = 0; i < s; i++) {
-            v[j] += step_c[s][i] / h * ode->v[i][j];
+    double *w = ode->w;
+    for (size_t j = 0; j < system->live; j++) {
+        w[j] = r[system->rate[j]] + h * stage_by_time[s] * ode->by_time[system->rate[j]];
+    }
+    for (int i = 0; i < s; i++) {
+        double c = step_c[s][i] / h;
+        for (size_t j = 0; j < system->live; j++) {
+            w[j] += c * ode->v[i][j];
         }
     }
-    size_t live = ode->live;
-    memset(ode->w, 0, n * sizeof *ode->w);
-    add_stoichiometry(ode, v, 1.0, ode->w);
-    for (size_t a = 0; a < live; a++) {
-        ode->packed[a] = ode->w[ode->states[a]];
-    }
-    if (live > 0) {
-        gsl_matrix_view view = gsl_matrix_view_array(ode->matrix->data, live, live);
-        gsl_permutation permutation = {.size = live, .data = ode->permutation->data};
-        gsl_vector_view answer = gsl_vector_view_array(ode->packed, live);
-        if (gsl_linalg_LU_svx(&view.matrix, &permutation, &answer.vector) != GSL_SUCCESS) {
-            return 1;
-        }
-    }
-    memset(ode->u[s], 0, n * sizeof *ode->u[s]);
-    for (size_t a = 0; a < live; a++) {
-        ode->u[s][ode->states[a]] = ode->packed[a];
-    }
-    for (size_t j = 0; j < m; j++) {
-        const double *row = ode->by_state + j * live;
-        v[j] = ode->rate_live[j] ? h * GAMMA * (v[j] + dot(row, ode->packed, live)) : 0.0;
-    }
-    return 0;
+    return ode_system_solve(system, 1.0 / (h * GAMMA), w, ode->x[s], ode->v[s]);
 }
 
 /* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. */
 static int attempt(struct ode *ode, double h, double *error)
 {
-    if (prepare(ode) != 0 || factorise(ode, h) != 0) {
+    const struct ode_system *system = &ode->system;
+    if (prepare(ode) != 0) {
+        return 1;
+    }
+    ode->statistics.factorisations++;
+    if (ode_system_factorise(&ode->system, 1.0 / (h * GAMMA)) != 0) {
         return 1;
     }
     for (int s = 0; s < STAGES; s++) {
@@ -343,43 +262,32 @@ static int attempt(struct ode *ode, double h, double *error)
             return 1;
         }
     }
-    size_t n = ode->problem.states;
-    size_t m = ode->problem.rates;
     /* The last stage is the embedded error; the sum of the extents gives the new state by the table of processes. */
-    for (size_t j = 0; j < m; j++) {
-        double sum = ode->v[STAGES - 1][j];
-        for (int s = 0; s < STAGES - 1; s++) {
-            sum += step_a[STAGES - 1][s] * ode->v[s][j];
-        }
-        ode->r[j] = sum;
+    size_t n = ode->problem.states;
+    for (size_t j = 0; j < system->live; j++) { /* what the last stage began from, and the last stage */
+        ode->extents[j] += ode->v[STAGES - 1][j];
     }
     memcpy(ode->trial, ode->y, n * sizeof *ode->trial);
-    add_stoichiometry(ode, ode->r, 1.0, ode->trial);
+    ode_system_add_extents(system, ode->extents, ode->trial);
     if (!all_finite(ode->trial, n)) {
         return 1;
     }
-    *error = error_norm(ode, ode->u[STAGES - 1], ode->y, ode->trial);
+    memset(ode->error, 0, n * sizeof *ode->error);
+    ode_system_add(system, ode->x[STAGES - 1], ode->v[STAGES - 1], ode->error);
+    *error = error_norm(ode, ode->error, ode->y, ode->trial);
     return isfinite(*error) ? 0 : 1;
 }
 
 /* Makes the step just tried the last step. */
 static void accept(struct ode *ode, double h)
 {
+    const struct ode_system *system = &ode->system;
     size_t n = ode->problem.states;
-    size_t m = ode->problem.rates;
-    for (size_t i = 0; i < n; i++) {
-        ode->dense2[i] = 0.0;
-        ode->dense3[i] = 0.0;
-        for (int s = 0; s < STAGES - 1; s++) {
-            ode->dense2[i] += dense[0][s] * ode->u[s][i];
-            ode->dense3[i] += dense[1][s] * ode->u[s][i];
-        }
-    }
     memcpy(ode->y0, ode->y, n * sizeof *ode->y);
-    memcpy(ode->z0, ode->z, m * sizeof *ode->z);
+    memcpy(ode->z0, ode->z, ode->problem.rates * sizeof *ode->z);
     memcpy(ode->y, ode->trial, n * sizeof *ode->y);
-    for (size_t j = 0; j < m; j++) {
-        ode->z[j] += ode->r[j];
+    for (size_t j = 0; j < system->live; j++) {
+        ode->z[system->rate[j]] += ode->extents[j];
     }
     ode->t0 = ode->t;
     ode->t += h;
@@ -471,16 +379,30 @@ double ode_step_start(const struct ode *ode)
 
 void ode_interpolate(const struct ode *ode, double t, double *y)
 {
+    const struct ode_system *system = &ode->system;
+    size_t n = ode->problem.states;
     double span = ode->t - ode->t0;
     double s = span > 0.0 ? (t - ode->t0) / span : 1.0;
     if (s >= 1.0) {
-        memcpy(y, ode->y, ode->problem.states * sizeof *y);
+        memcpy(y, ode->y, n * sizeof *y);
         return;
     }
     double r = 1.0 - s;
-    for (size_t i = 0; i < ode->problem.states; i++) {
-        y[i] = ode->y0[i] * r + s * (ode->y[i] + r * (ode->dense2[i] + s * ode->dense3[i]));
+    for (size_t i = 0; i < n; i++) {
+        y[i] = ode->y0[i] * r + s * ode->y[i];
     }
+    memset(ode->sum, 0, system->variables * sizeof *ode->sum);
+    memset(ode->w, 0, system->live * sizeof *ode->w);
+    for (int i = 0; i < STAGES - 1; i++) {
+        double weight = s * r * (dense[0][i] + s * dense[1][i]);
+        for (size_t k = 0; k < system->variables; k++) {
+            ode->sum[k] += weight * ode->x[i][k];
+        }
+        for (size_t j = 0; j < system->live; j++) {
+            ode->w[j] += weight * ode->v[i][j];
+        }
+    }
+    ode_system_add(system, ode->sum, ode->w, y);
 }
 
 struct ode_statistics ode_statistics_of(const struct ode *ode)

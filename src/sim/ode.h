@@ -6,7 +6,7 @@
  *
  * Method: RODAS, an L-stable Rosenbrock method of order 4(3) with 6 stages and dense output of order 3 (Hairer & Wanner,
  * Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 and VI.4). One step, no history: a restart after an event costs
- * nothing. Linear algebra by GSL.
+ * nothing. Linear algebra by GSL, on what the rates read (ode_system.h).
  */
 #ifndef VATCAST_SIM_ODE_H
 #define VATCAST_SIM_ODE_H
@@ -35,6 +35,10 @@ struct ode_problem {
                          double *by_state, double *by_time);
     /* The terms of rate j; a state of -1 ends the list. */
     const struct ode_term *(*terms)(void *context, size_t rate);
+    /* How the rates read the states; NULL: each by itself. The i-th entry says that state i enters the rates only as
+     * `coefficient` times itself within the sum that state `state` stands for (which enters its own sum once); a state of -1: no
+     * rate reads it. What is not read, or read only in sums, is left out of the linear algebra, exactly. */
+    const struct ode_term *readings;
     /* Whether rate j can be other than zero until the next restart. NULL: all can. States that no such rate moves are left
      * out of the linear algebra. */
     bool (*is_live)(void *context, size_t rate);

@@ -41,8 +41,34 @@ void table_free(struct table *table)
     table->residual_relative = NAN;
 }
 
+struct status result_add_workshop(struct result *result)
+{
+    result->workshop = calloc(1, sizeof *result->workshop);
+    if (result->workshop == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory for a workshop");
+    }
+    table_init(&result->workshop->day, "day", "people, and what is in use, minute by minute");
+    table_init(&result->workshop->plans, "plans", "other plans that were tried");
+    return status_ok();
+}
+
+static void workshop_result_free(struct workshop_result *workshop)
+{
+    if (workshop != NULL) {
+        table_free(&workshop->day);
+        table_free(&workshop->plans);
+        for (size_t i = 0; i < workshop->other_count; i++) {
+            result_free(&workshop->others[i]);
+        }
+        free(workshop->others);
+        free(workshop->story);
+        free(workshop);
+    }
+}
+
 void result_free(struct result *result)
 {
+    workshop_result_free(result->workshop);
     table_free(&result->series);
     table_free(&result->events);
     table_free(&result->dips);

@@ -47,6 +47,18 @@ struct run_statistics {
     double steps, rejected_steps, rate_evaluations, jacobians, factorisations, events, legs;
 };
 
+/* What the day of a workshop leaves besides. The result that owns it is that of the first vat, but for its tables of dips
+ * and pieces, which are those of all vats. */
+struct workshop_result {
+    double opens, closes;  /* s since start */
+    double places;         /* in all vats */
+    struct table day;      /* row per minute: people, and what is in use */
+    struct table plans;    /* row per other plan that was tried */
+    struct result *others; /* owned: the second vat and those after it */
+    size_t other_count;
+    char *story;           /* owned: the answer in lines of `label TAB margin TAB words` */
+};
+
 struct result {
     char title[200];
     char scenario_name[512]; /* path as given */
@@ -72,9 +84,13 @@ struct result {
     char *model_text;     /* owned; in full */
     char *piece_names;    /* owned: cloth kind names, newline-separated, indexed by the column pieces/kind */
     char *event_labels;   /* owned: one line of text per scenario event, newline-separated, indexed by events/source */
+
+    struct workshop_result *workshop; /* owned; NULL when there was none */
 };
 
 void result_init(struct result *result);
+/* Adds an empty workshop to a result that has none. STATUS_MEMORY. */
+struct status result_add_workshop(struct result *result) MUST_USE;
 void result_free(struct result *result);
 
 /* Adds a column to a table that has no rows yet. `flags` may be NULL. */

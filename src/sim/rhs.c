@@ -1,13 +1,9 @@
-/* rhs.c: the right-hand side: stoichiometry times rates, and the derivatives of the rates by differences. */
-#include "process/surface.h"
+/* rhs.c: the right-hand side: stoichiometry times rates. Their derivatives are in slopes.c. */
 #include "sim/vat.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-#define DIFFERENCE 1e-7    /* relative; the equilibria are solved to about 1e-13 */
-#define TIME_DIFFERENCE 1.0 /* s; only the air and the sun depend on time by itself */
 
 static bool reads(const struct process *process, int state)
 {
@@ -34,6 +30,25 @@ static void find_readers(struct reaction *reaction)
     }
 }
 
+/* The acids enter the equilibria by their sum of charges only, and some of what a vat holds only piles up. */
+static void find_readings(struct reaction *reaction)
+{
+    static const struct ode_term acids[] = {
+        {S_LACTATE, 1.0}, {S_SACCHARINATE, 1.0}, {S_OXIDATE, 2.0}, {S_ACID_ADDED, 1.0}, {S_ACETATE, 1.0}};
+    for (int s = 0; s < STATE_COUNT; s++) {
+        reaction->readings[s] = (struct ode_term){reaction->reader_count[s] > 0 ? s : -1, 1.0};
+    }
+    bool by_themselves = false;
+    for (size_t i = 0; i < sizeof acids / sizeof acids[0]; i++) {
+        for (size_t j = 0; j < reaction->count; j++) {
+            by_themselves = by_themselves || reads(reaction->active[j], acids[i].state);
+        }
+    }
+    for (size_t i = 0; i < sizeof acids / sizeof acids[0] && !by_themselves; i++) {
+        reaction->readings[acids[i].state] = (struct ode_term){S_LACTATE, acids[i].coefficient};
+    }
+}
+
 void reaction_prepare(struct vat *vat)
 {
     struct reaction *reaction = &vat->reaction;
@@ -41,6 +56,7 @@ void reaction_prepare(struct vat *vat)
     reaction->settings = &vat->settings;
     reaction->count = 0;
     vat->ferments = false;
+    bool lifeless = true;
     for (size_t i = 0; i < process_count(); i++) {
         if (!model->process_on[i]) {
             continue;
@@ -50,6 +66,7 @@ void reaction_prepare(struct vat *vat)
         reaction->active[j] = process;
         reaction->index[j] = i;
         vat->ferments = vat->ferments || strcmp(process->name, "ferment_growth") == 0;
+        lifeless = lifeless && strncmp(process->name, "ferment_", strlen("ferment_")) != 0;
         int kept = 0;
         for (int t = 0; t < PROCESS_TERMS_MOST && process->terms[t].coefficient != 0; t++) {
             if ((int)process->terms[t].species < STATE_COUNT) { /* the implied species are not integrated */
@@ -60,7 +77,9 @@ void reaction_prepare(struct vat *vat)
         reaction->terms[j][kept].state = -1;
     }
 
+    vat->settings.lifeless = lifeless;
     find_readers(reaction);
+    find_readings(reaction);
 
     /* Typical sizes: 1 mol/m3 of most things, less of the short-lived. */
     double volume = vat->scenario->fill;
@@ -70,8 +89,8 @@ void reaction_prepare(struct vat *vat)
     reaction->typical[S_WATER] = 1e3 * volume;
     reaction->typical[S_HEAT] = 4e6 * volume;
     reaction->typical[S_REDUCTONE] = 0.1 * volume;
-    reaction->typical[S_OXYGEN] = 0.01 * volume;
-    reaction->typical[S_PEROXIDE] = 0.01 * volume;
+    reaction->typical[S_OXYGEN] = 1.0 * volume;
+    reaction->typical[S_PEROXIDE] = 0.1 * volume;
     reaction->typical[S_CARBON] = 0.1 * volume;
     reaction->typical[S_CELLS] = 0.01 * volume;
     reaction->typical[S_SPOILERS] = 0.01 * volume;
@@ -79,7 +98,8 @@ void reaction_prepare(struct vat *vat)
     for (int s = S_CLOTH_0; s <= S_CLOTH_7; s++) {
         reaction->typical[s] = 0.1 * volume;
     }
-    reaction->factors.temperature_K = 0.0;
+    temperature_table_empty(&reaction->temperatures);
+    reaction->slopes_known = reaction->base_known = false;
 }
 
 static int rates_of(const struct reaction *reaction, const struct liquor *liquor, double *rates)
@@ -92,64 +112,28 @@ static int rates_of(const struct reaction *reaction, const struct liquor *liquor
     return sum == 0.0 ? 0 : 1;
 }
 
+int reaction_bring_base(struct reaction *reaction, double t, const double *y)
+{
+    if (reaction->base_known && memcmp(&reaction->base.time, &t, sizeof t) == 0 &&
+        memcmp(reaction->base_amount, y, sizeof reaction->base_amount) == 0 &&
+        memcmp(&reaction->base_settings, reaction->settings, sizeof *reaction->settings) == 0) {
+        return 0;
+    }
+    liquor_from_near(&reaction->base, reaction->settings, t, y, &reaction->temperatures,
+                     reaction->slopes_known ? &reaction->slopes : NULL);
+    reaction->base_known = reaction->base.failure == 0;
+    memcpy(reaction->base_amount, y, sizeof reaction->base_amount);
+    memcpy(&reaction->base_settings, reaction->settings, sizeof *reaction->settings);
+    return reaction->base.failure;
+}
+
 static int evaluate(void *context, double t, const double *y, double *rates)
 {
     struct reaction *reaction = context;
-    liquor_from_amounts(&reaction->base, reaction->settings, t, y, &reaction->factors);
-    if (reaction->base.failure != 0) {
+    if (reaction_bring_base(reaction, t, y) != 0) {
         return 1;
     }
-    reaction->factors = reaction->base.at;
     return rates_of(reaction, &reaction->base, rates);
-}
-
-static int differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
-                         double *by_state, double *by_time)
-{
-    struct reaction *reaction = context;
-    const size_t n = (size_t)STATE_COUNT;
-    struct liquor *moved = &reaction->moved;
-    double *trial = reaction->scratch;
-    memcpy(trial, y, n * sizeof *trial);
-    liquor_from_amounts(&reaction->base, reaction->settings, t, y, &reaction->factors);
-    if (reaction->base.failure != 0) {
-        return 1;
-    }
-    reaction->factors = reaction->base.at;
-    memset(by_state, 0, reaction->count * count * sizeof *by_state);
-    for (size_t a = 0; a < count; a++) {
-        const int i = states[a];
-        double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
-        trial[i] = y[i] + by;
-        by = trial[i] - y[i];
-        if (species_touches_equilibrium((enum species)i)) {
-            liquor_near(moved, &reaction->base, trial);
-            if (moved->failure != 0) {
-                return 1;
-            }
-        } else {
-            *moved = reaction->base;
-            liquor_update_inert(moved, trial);
-        }
-        for (int reader = 0; reader < reaction->reader_count[i]; reader++) {
-            const int j = reaction->readers[i][reader];
-            by_state[(size_t)j * count + a] = (reaction->active[j]->rate(moved) - rates[j]) / by;
-        }
-        trial[i] = y[i];
-    }
-    *moved = reaction->base;
-    moved->time = t + TIME_DIFFERENCE;
-    moved->air_K = air_temperature(reaction->settings, moved->time);
-    moved->sun = sun_strength(reaction->settings, moved->time);
-    moved->evaporation = surface_evaporation(moved);
-    liquor_update_inert(moved, trial);
-    if (rates_of(reaction, moved, reaction->rates) != 0) {
-        return 1;
-    }
-    for (size_t j = 0; j < reaction->count; j++) {
-        by_time[j] = (reaction->rates[j] - rates[j]) / TIME_DIFFERENCE;
-    }
-    return 0;
 }
 
 static const struct ode_term *terms(void *context, size_t rate)
@@ -175,7 +159,7 @@ static void explain(void *context, double t, const double *y, char *text, size_t
             return;
         }
     }
-    liquor_from_amounts(&reaction->base, reaction->settings, t, y, &reaction->factors);
+    liquor_from_amounts(&reaction->base, reaction->settings, t, y, &reaction->temperatures);
     if (reaction->base.failure != 0) {
         (void)snprintf(text, size, "no pH balances the charges (temperature %.4g degC, water %.4g kg)",
                        temperature_of_heat(y[S_HEAT], y[S_WATER]) - HEAT_ZERO_K, y[S_WATER] * MOLAR_WATER);
@@ -199,7 +183,8 @@ struct ode_problem reaction_problem(struct reaction *reaction)
         .rates = reaction->count,
         .context = reaction,
         .evaluate = evaluate,
-        .differentiate = differentiate,
+        .differentiate = reaction_differentiate,
+        .readings = reaction->readings,
         .terms = terms,
         .is_live = is_live,
         .explain = explain,

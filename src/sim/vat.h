@@ -95,11 +95,16 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
-    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state that no equilibrium does */
+    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state */
     int reader_count[STATE_COUNT];
+    struct ode_term readings[STATE_COUNT];       /* see ode.h */
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
-    struct temperature_factors factors;          /* last used, keyed by its temperature */
+    struct temperature_table temperatures;
+    struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
+    bool slopes_known, base_known;
+    double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */
+    struct settings base_settings;
     double scratch[STATE_COUNT];
     double rates[PROCESSES_KNOWN_MOST];
 };
@@ -178,6 +183,13 @@ double air_oxygen(const struct vat *vat, double temperature_K);
 /* rhs.c */
 void reaction_prepare(struct vat *vat);
 struct ode_problem reaction_problem(struct reaction *reaction);
+
+/* Brings reaction.base to (t, y), unless it is there. Returns non-zero when no pH balances the charges. */
+int reaction_bring_base(struct reaction *reaction, double t, const double *y);
+
+/* slopes.c: differentiate of ode.h. */
+int reaction_differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
+                           double *by_state, double *by_time);
 
 /* cloth_pick.c */
 /* Picks pieces for a dip event. Returns the index of the dipping, or -1 with a reason in `why`; the reason is "" when all

@@ -9,7 +9,12 @@
 
 #include "chem/water.h"
 
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_roots.h>
 #include <math.h>
+
+#define SEARCH_ERROR 1e-12 /* relative, and mol/m3 */
+#define SEARCH_STEPS_MOST 100
 
 struct search {
     const double *k; /* the model's constants */
@@ -17,21 +22,45 @@ struct search {
     struct liquor_totals totals;
 };
 
-/* The value of *what between 0 and `most` at which `measure` crosses `goal`; measure falls with what when `falling`. */
-static double solve(struct search *search, double *what, double most, double goal, bool falling,
+/* What solve() looks for, as GSL takes it. */
+struct goal {
+    struct search *search;
+    double *what;
+    double value;
+    double (*measure)(const struct search *search);
+};
+
+static double distance(double what, void *context)
+{
+    const struct goal *goal = context;
+    *goal->what = what;
+    return goal->measure(goal->search) - goal->value;
+}
+
+/* The value of *what between 0 and `most` at which `measure` is `goal`; the nearer end when it is so nowhere between. */
+static double solve(struct search *search, double *what, double most, double goal,
                     double (*measure)(const struct search *search))
 {
-    double low = 0.0;
-    double high = most;
-    for (int i = 0; i < 80; i++) {
-        *what = 0.5 * (low + high);
-        bool above = measure(search) > goal;
-        if (above == falling) {
-            low = *what;
-        } else {
-            high = *what;
+    struct goal context = {search, what, goal, measure};
+    gsl_function function = {distance, &context};
+    double at_low = distance(0.0, &context);
+    double at_high = distance(most, &context);
+    if (!(at_low * at_high < 0.0)) {
+        return *what = fabs(at_low) <= fabs(at_high) ? 0.0 : most;
+    }
+    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    if (solver == NULL || gsl_root_fsolver_set(solver, &function, 0.0, most) != GSL_SUCCESS) {
+        gsl_root_fsolver_free(solver);
+        return *what = NAN; /* no memory: the run will end with no pH that balances */
+    }
+    for (int i = 0; i < SEARCH_STEPS_MOST && gsl_root_fsolver_iterate(solver) == GSL_SUCCESS; i++) {
+        if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver), gsl_root_fsolver_x_upper(solver), SEARCH_ERROR,
+                                   SEARCH_ERROR) == GSL_SUCCESS) {
+            break;
         }
     }
+    *what = gsl_root_fsolver_root(solver);
+    gsl_root_fsolver_free(solver);
     return *what;
 }
 
@@ -51,7 +80,7 @@ static double measure_saturation(const struct search *search)
 static double measure_saturated_ph(const struct search *search)
 {
     struct search saturated = *search;
-    (void)solve(&saturated, &saturated.totals.calcium, 1000.0, 1.0, false, measure_saturation);
+    (void)solve(&saturated, &saturated.totals.calcium, 1000.0, 1.0, measure_saturation);
     return measure_ph(&saturated);
 }
 
@@ -62,7 +91,7 @@ static bool saturated_acid(const struct existing_vat *vat, struct search *search
         search->totals.acid = search->k[K_EXISTING_ACID];
         return true;
     }
-    (void)solve(search, &search->totals.acid, 2.0 * search->k[K_EXISTING_ACID_MOST], vat->ph, true, measure_saturated_ph);
+    (void)solve(search, &search->totals.acid, 2.0 * search->k[K_EXISTING_ACID_MOST], vat->ph, measure_saturated_ph);
     return search->totals.acid <= search->k[K_EXISTING_ACID_MOST];
 }
 
@@ -72,13 +101,13 @@ static void find_acid_and_calcium(const struct existing_vat *vat, struct search 
     bool acid_known = !isnan(search->totals.acid);
     double ph = isnan(vat->ph) ? search->k[K_EXISTING_PH] : vat->ph;
     if (vat->lime_solid > 0.0 && (acid_known ? isnan(vat->ph) : saturated_acid(vat, search))) {
-        (void)solve(search, &search->totals.calcium, most, 1.0, false, measure_saturation);
+        (void)solve(search, &search->totals.calcium, most, 1.0, measure_saturation);
     } else if (acid_known || vat->lime_solid > 0.0) {
         search->totals.acid = acid_known ? search->totals.acid : search->k[K_EXISTING_ACID];
-        (void)solve(search, &search->totals.calcium, most, ph, false, measure_ph);
+        (void)solve(search, &search->totals.calcium, most, ph, measure_ph);
     } else {
         search->totals.calcium = search->k[K_EXISTING_CALCIUM];
-        (void)solve(search, &search->totals.acid, most, ph, true, measure_ph);
+        (void)solve(search, &search->totals.acid, most, ph, measure_ph);
     }
 }
 
@@ -89,7 +118,7 @@ static void find_alkali(const struct existing_vat *vat, double usual_ph, struct 
         search->totals.acid = search->k[K_EXISTING_FERMENTED];
     }
     search->totals.carbon = search->k[K_EXISTING_CARBONATE];
-    (void)solve(search, &search->totals.alkali, 1000.0, isnan(vat->ph) ? usual_ph : vat->ph, false, measure_ph);
+    (void)solve(search, &search->totals.alkali, 1000.0, isnan(vat->ph) ? usual_ph : vat->ph, measure_ph);
 }
 
 struct status vat_fill_existing(struct vat *vat)
@@ -105,6 +134,9 @@ struct status vat_fill_existing(struct vat *vat)
     double leuco = 0.0;
     if (existing->look == LOOK_GREEN || existing->look == LOOK_FAINT_BRONZE || existing->look == LOOK_BRONZE) {
         leuco = k[looks[existing->look]] * existing->indigotin;
+    }
+    if (!isnan(existing->leuco)) {
+        leuco = fmin(existing->leuco, existing->indigotin);
     }
 
     struct speciation_parameters parameters = {k[K_LEUCO_PK1], k[K_LEUCO_PK2],        k[K_FRUCTOSE_PK],

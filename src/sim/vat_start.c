@@ -96,7 +96,7 @@ static struct status make_integrator(struct vat *vat)
 
 struct status vat_refresh(struct vat *vat)
 {
-    liquor_from_amounts(&vat->liquor, &vat->settings, vat->time, vat->amount, &vat->reaction.factors);
+    liquor_from_amounts(&vat->liquor, &vat->settings, vat->time, vat->amount, &vat->reaction.temperatures);
     if (vat->liquor.failure != 0) {
         return status_fail(STATUS_NUMERIC,
                            "at %.6g s no pH balances the charges of the liquor (temperature %.4g degC, %.4g kg of water)",

@@ -23,8 +23,8 @@
 #define COLDEST 15.0 /* degC */
 #define HOTTEST 50.0
 
-/* By how much a vat in the mind must be inside these bounds, for the errors of its readings: a meter's pH is worth 0.05,
- * the leuco behind a look perhaps a twentieth; estimates. */
+/* By how much a vat in the mind must be inside these bounds, for the errors of its readings; estimates. Not at the upper
+ * end of pH: that lies within a meter's error of a liquor just full of lime, which lime and sugar keep there by themselves. */
 #define MARGIN_PH 0.05
 #define MARGIN_LEUCO 1.05
 
@@ -151,7 +151,7 @@ static struct traces traces_of(const struct scenario *vat, const struct result *
 static bool is_ready(const struct traces *t, size_t row)
 {
     return (int)t->state[row] == VAT_READY && t->leuco[row] > MARGIN_LEUCO * t->usable &&
-           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < PH_MOST_25C - MARGIN_PH &&
+           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < PH_MOST_25C &&
            t->ph[row] > PH_LEAST + MARGIN_PH;
 }
 

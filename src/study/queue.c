@@ -167,6 +167,16 @@ static void leave_line(struct queue *queue, int customer)
     who->wanted = 0;
 }
 
+double queue_give_up(struct queue *queue, int customer)
+{
+    const struct customer *who = &queue->customers[customer];
+    if (who->wanted == 0) {
+        return 0.0;
+    }
+    leave_line(queue, customer);
+    return queue->now - who->since;
+}
+
 /* The lot of a pool that a customer would get; -1 when all are full or shut. */
 static int lot_for(const struct pool *pool, int favoured)
 {

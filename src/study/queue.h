@@ -50,6 +50,9 @@ struct status queue_set_timer(struct queue *queue, double time, int customer, in
  * has one request at a time (STATUS_BUG). */
 struct status queue_ask(struct queue *queue, int customer, unsigned pools, int favoured, int what) MUST_USE;
 
+/* The customer leaves the line. Returns how long he waited, s; 0 when he was not in it. */
+double queue_give_up(struct queue *queue, int customer);
+
 /* The lot that a customer holds in a pool, -1 when none. */
 int queue_lot(const struct queue *queue, int customer, int pool);
 

@@ -9,17 +9,20 @@
 #define ROOM_K 298.15
 #define PH_PER_KELVIN 0.033
 #define LIMEWATER_PH 12.45
-#define ERROR_OF_PH 0.2 /* of a meter in use; common practice, no source */
+#define ERROR_OF_PH 0.2 /* beyond which a reading is suspect; common practice, no source */
 #define MOLAR_HEXOSE 0.18016
 #define MOLAR_LIME 0.074093
 
 /* What is believed of a vat whose sugar or lime nobody has measured, kg/m3; estimates. */
-#define SWEET_SUGAR 1.5
-#define CARAMEL_SUGAR 1.0
+#define SWEET_LITTLE 0.7
+#define SWEET_MUCH 2.5
+#define CARAMEL_LITTLE 0.4
+#define CARAMEL_MUCH 1.5
 #define SOME_SUGAR 1.0
 #define UNSMELLED_SUGAR 0.3   /* a vat that smells of none may still hold so much */
 #define SUGAR_LASTS (5 * DAY) /* a rested vat older than this smells of none */
 #define SOME_LIME 5.0
+#define STRIP_RATIO 1.12 /* within which a strip is told beside a shade card */
 #define LIMY_PH 12.0   /* at 25 degC: a liquor as limy as this has lime in its bed */
 #define UNLIMY_PH 11.0 /* and one below this has none in reach */
 
@@ -38,15 +41,19 @@ static int believe_sugar(const struct scenario *scenario, double sugar[2])
     }
     switch (vat->smell) {
     case SMELLED_SWEET:
-        sugar[0] = SWEET_SUGAR;
-        return 1;
+        sugar[0] = SWEET_LITTLE;
+        sugar[1] = SWEET_MUCH;
+        return 2;
     case SMELLED_CARAMEL:
-        sugar[0] = CARAMEL_SUGAR;
-        return 1;
+        sugar[0] = CARAMEL_LITTLE;
+        sugar[1] = CARAMEL_MUCH;
+        return 2;
     case SMELLED_FLAT:
     case SMELLED_LIMEY:
-    case SMELLED_SOUR:
         sugar[1] = UNSMELLED_SUGAR;
+        return 2;
+    case SMELLED_SOUR: /* sour hides sweet, and without lime sugar keeps */
+        sugar[1] = SOME_SUGAR;
         return 2;
     case SMELLED_UNKNOWN:
         break;
@@ -79,16 +86,41 @@ static int believe_lime(const struct scenario *scenario, double lime[2])
     return ph < UNLIMY_PH ? 1 : 2; /* NAN: not read, so both */
 }
 
-int readings_believe(const struct scenario *scenario, struct belief beliefs[BELIEFS_MOST])
+static int believe_leuco(const struct scenario *scenario, double known, double leuco[2])
+{
+    static const enum constant_id shares[LOOK_COUNT] = {[LOOK_GREEN] = K_LOOK_GREEN_SHARE,
+                                                        [LOOK_FAINT_BRONZE] = K_LOOK_FAINT_SHARE,
+                                                        [LOOK_BRONZE] = K_LOOK_BRONZE_SHARE};
+    const struct existing_vat *vat = &scenario->existing;
+    leuco[0] = known;
+    if (known > 0.0) {
+        leuco[0] = known / STRIP_RATIO;
+        leuco[1] = fmin(known * STRIP_RATIO, vat->indigotin);
+        return 2;
+    }
+    if (!isnan(known) || vat->look == LOOK_UNKNOWN || vat->look == LOOK_BLUE) {
+        return 1;
+    }
+    const struct constant *share = &scenario->model.constants[shares[vat->look]];
+    leuco[0] = sqrt(share->low * share->nominal) * vat->indigotin;
+    leuco[1] = sqrt(share->nominal * share->high) * vat->indigotin;
+    return 2;
+}
+
+int readings_believe(const struct scenario *scenario, double leuco, struct belief beliefs[BELIEFS_MOST])
 {
     double sugar[2];
     double lime[2];
+    double dyes[2];
     int sugars = believe_sugar(scenario, sugar);
     int limes = believe_lime(scenario, lime);
+    int leucos = believe_leuco(scenario, leuco, dyes);
+    int conditions = sugars > leucos ? sugars : leucos;
     int count = 0;
-    for (int i = 0; i < sugars; i++) {
+    for (int i = 0; i < conditions; i++) {
         for (int j = 0; j < limes; j++) {
-            beliefs[count++] = (struct belief){sugar[i], lime[j]};
+            beliefs[count++] =
+                (struct belief){sugar[i < sugars ? i : sugars - 1], lime[j], dyes[i < leucos ? i : leucos - 1]};
         }
     }
     return count;
@@ -99,6 +131,7 @@ struct existing_vat existing_under(const struct scenario *scenario, const struct
     struct existing_vat vat = scenario->existing;
     vat.hexose = belief->hexose * scenario->fill / MOLAR_HEXOSE;
     vat.lime_solid = belief->lime_solid * scenario->fill / MOLAR_LIME;
+    vat.leuco = belief->leuco;
     return vat;
 }
 
@@ -185,5 +218,14 @@ int readings_suspect(const struct scenario *scenario, struct suspect suspects[SU
             &suspicion, false,
             "With so much sugar a warm vat would not be blue after days: it was white sugar, or much air comes in.");
     }
+    return suspicion.count;
+}
+
+int readings_suspect_strip(struct suspect suspects[SUSPECTS_MOST], int count)
+{
+    struct suspicion suspicion = {suspects, count};
+    suspect(&suspicion, false,
+            "A strip so blue asks for more reduced indigo than the vat is said to hold: it was dipped more than once, or "
+            "there is more indigo left.");
     return suspicion.count;
 }

@@ -38,7 +38,8 @@ static void table_follows_the_names(void **state)
     assert_string_equal(constant_specs[K_LEUCO_PK1].name, "leuco_pk1");
     assert_string_equal(constant_specs[K_KL_WARM_PER_K].name, "kl_warm_per_kelvin");
     assert_string_equal(constant_specs[K_SPOON_ERROR].name, "spoon_error");
-    assert_int_equal(K_SPOON_ERROR, CONSTANT_COUNT - 1);
+    assert_string_equal(constant_specs[K_FLOWER_GAS_HALF].name, "flower_gas_half");
+    assert_int_equal(K_FLOWER_GAS_HALF, CONSTANT_COUNT - 1);
 }
 
 int main(void)

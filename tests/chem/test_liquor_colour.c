@@ -6,7 +6,8 @@
 
 #include <string.h>
 
-static const struct liquor_optics optics = {1200.0, 1200.0, 100.0, 0.8, 15.0};
+static const struct liquor_optics optics = {1200.0, 1200.0, 100.0, 0.8,   15.0,
+                                             410e-9, 1.7e5,  660e-9, 1.5, 85e-9};
 
 static struct liquor_colour look(double leuco, double indigo, double browned, double white)
 {

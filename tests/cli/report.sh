@@ -37,7 +37,10 @@ has "$err" "'warmth' is no series"
 expect 2 plot small-vat.h5 --series=state -o no.svg
 expect 2 plot small-vat.h5 --series=ph,,ph -o no.svg
 expect 2 plot small-vat.h5 --series=ph,ph,ph,ph,ph,ph,ph,ph,ph -o no.svg
-expect 2 plot small-vat.h5 -o picture.png
+expect 0 plot small-vat.h5 -o picture.png
+"${PYTHON3:-python3}" -B "$TESTS_DIR/cli/common_png.py" picture.png || fail "picture.png is no whole PNG of two pixels a unit"
+expect 4 plot small-vat.h5 -o picture.png
+expect 2 plot small-vat.h5 -o picture.jpg
 has "$err" ".svg"
 is_not_there no.svg
 expect 4 plot small-vat.h5

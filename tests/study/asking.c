@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 void ask_file(const char *path, const char *const *overrides, size_t count, struct scenario *scenario)
@@ -20,6 +21,17 @@ void ask_file(const char *path, const char *const *overrides, size_t count, stru
     }
     complaints_free(&complaints);
     assert_done(status);
+}
+
+void ask_text(const char *text, struct scenario *scenario)
+{
+    char path[] = "asking-XXXXXX";
+    int file = mkstemp(path);
+    assert_true(file >= 0);
+    assert_int_equal(write(file, text, strlen(text)), (int)strlen(text));
+    assert_int_equal(close(file), 0);
+    ask_file(path, NULL, 0, scenario);
+    (void)unlink(path);
 }
 
 void ask_vat(double litres, double powder_g_per_L, double depth_times, struct scenario *scenario)

@@ -17,6 +17,7 @@
 #define HOUR 3600.0
 #define DAY 86400.0
 #define KELVIN 273.15
+#define STRIP_ERROR 0.12 /* of judging a strip beside a shade card, as a ratio */
 #define PI 3.14159265358979323846
 
 const char *const disturbance_words[] = {"cold",      "sugar spent",      "lime short",
@@ -122,7 +123,7 @@ static void draw(struct disturbed *vat, enum disturbance kind, struct dose *dose
 void disturbed_make(struct disturbed *vat, const struct scenario *base, enum disturbance kind, gsl_rng *rng)
 {
     for (int tries = 0; tries < 50; tries++) {
-        struct dose *doses = base->charge + 3 * (1 + kind); /* room that the caller gave */
+        struct dose *doses = base->charge + 3; /* room that the caller gave */
         vat->scenario = *base;
         vat->place = base->places[0];
         vat->scenario.event_count = 0;
@@ -141,20 +142,35 @@ static double last(const struct result *result, size_t row, const char *name)
     return table_column(&result->series, name)->values[row];
 }
 
+static size_t strip_row(const struct result *result)
+{
+    const double *strips = table_column(&result->events, "reading_strip")->values;
+    size_t row = result->events.rows;
+    while (row > 0 && isnan(strips[row - 1])) {
+        row--;
+    }
+    assert_true(row > 0);
+    return row - 1;
+}
+
 struct true_state disturbed_look(const struct disturbed *vat, double time)
 {
     struct scenario truth = vat->scenario;
     struct place place = vat->place;
-    struct event_spec events[HISTORY_MOST];
+    struct event_spec events[HISTORY_MOST + 1];
     for (size_t i = 0; i < truth.event_count; i++) {
         events[i] = vat->events[i];
     }
+    events[truth.event_count] = plain_event(ACTION_READ, time);
+    events[truth.event_count++].instrument = INSTRUMENT_TEST_STRIP;
     truth.places = &place;
     truth.place_count = 1;
     truth.events = events;
     truth.lasts = time + SESSION;
     truth.record_every = 900.0;
     truth.rtol = 1e-4;
+    truth.scenario_text = NULL;
+    truth.model.model_text = NULL;
     while (truth.lasts / truth.record_every > 2000.0) {
         truth.record_every *= 2.0;
     }
@@ -184,6 +200,7 @@ struct true_state disturbed_look(const struct disturbed *vat, double time)
         .indigo = volume * (last(&result, row, "leuco") + last(&result, row, "leuco_held") +
                             last(&result, row, "indigo_suspended")) +
                   last(&result, row, "indigo_bed") + last(&result, row, "indigo_film"),
+        .strip = 1e-3 * table_column(&result.events, "reading_strip")->values[strip_row(&result)],
         .thirst = last(&result, row, "lime_thirst"),
         .state = (int)states[row],
         .look = (int)last(&result, row, "look"),
@@ -208,11 +225,12 @@ struct scenario disturbed_read(const struct disturbed *vat, const struct true_st
         .temperature_K = KELVIN + round(now->temperature + gsl_ran_gaussian(rng, 0.5)),
         .ph = round(10.0 * (now->ph + gsl_ran_gaussian(rng, 0.05))) / 10.0,
         .age = time,
+        .leuco = NAN,
         .look = (enum look_kind)now->look,
         .indigotin = 1e-3 * now->indigo * between(rng, 0.9, 1.1) / 0.26227,
         .acid = NAN,
         .idle = NAN,
-        .strip = NAN,
+        .strip = now->strip * exp(gsl_ran_gaussian(rng, STRIP_ERROR)),
         .pinch = now->thirst > 0.4   ? PINCH_SUCKED_IN
                  : now->thirst > 0.1 ? PINCH_SLOW
                                      : PINCH_STAYS,

@@ -22,6 +22,12 @@ pkg_check_modules(JANSSON REQUIRED IMPORTED_TARGET jansson)
 add_library(vatcast_jansson INTERFACE)
 target_link_libraries(vatcast_jansson INTERFACE PkgConfig::JANSSON)
 
+# Loaded when it is wanted (src/record/png.c): only its headers are used here.
+pkg_check_modules(LIBRSVG REQUIRED librsvg-2.0)
+add_library(vatcast_librsvg INTERFACE)
+target_include_directories(vatcast_librsvg SYSTEM INTERFACE ${LIBRSVG_INCLUDE_DIRS})
+target_link_libraries(vatcast_librsvg INTERFACE ${CMAKE_DL_LIBS})
+
 # UDUNITS-2 comes without a pkg-config file on Debian.
 find_path(UDUNITS2_INCLUDE_DIR udunits2.h PATH_SUFFIXES udunits2 REQUIRED)
 find_library(UDUNITS2_LIBRARY udunits2 REQUIRED)

@@ -1,0 +1,72 @@
+/* ode_system.h: the linear system of one step of the integrator, cut down to what the rates read. For src/sim/ode.c.
+ *
+ * The rates read the states y through variables x = C y: most variables are one state, some are a weighted sum of several, and a
+ * state that no rate reads belongs to none. Then dr/dy = R C, and (I - h g S'R C) u = h g S'w becomes
+ *
+ *     (I/(h g) - C S' R) x = C S' w,   v = h g (w + R x),   u = S' v,   C u = x
+ *
+ * exactly: a system as large as the number of variables that live rates move, and the extents v come with it.
+ */
+#ifndef VATCAST_SIM_ODE_SYSTEM_H
+#define VATCAST_SIM_ODE_SYSTEM_H
+
+#include "sim/ode.h"
+
+#include <gsl/gsl_matrix.h>
+#include <gsl/gsl_permutation.h>
+
+/* Rows of a sparse matrix, one after the other. */
+struct ode_rows {
+    int *start;          /* rows + 1 */
+    int *column;
+    double *coefficient;
+};
+
+struct ode_system {
+    size_t states, rates;  /* n, m: of the problem */
+    size_t live;           /* rates that can be other than zero */
+    size_t variables;      /* that they move and read */
+    size_t singles;        /* variables that are one moved state alone: the first ones */
+    size_t others;         /* moved states that are no such variable */
+    int *rate;             /* live: which rate of the problem */
+    int *variable;         /* variables: the state that stands for each */
+    int *other;            /* others: which state */
+    struct ode_rows terms; /* S, a row per live rate, by state */
+    struct ode_rows moves; /* S C', a row per live rate, by variable */
+    struct ode_rows other_terms; /* S' for the others, a row per other, by live rate */
+    double *by_state;      /* m x variables: as the problem gives it */
+    double *slopes;        /* live x variables: R */
+    gsl_matrix *matrix;
+    gsl_permutation *permutation;
+    int *marks;            /* work: 3 n */
+    double *weights;       /* work: n */
+    int *integers;         /* own all arrays */
+    double *numbers;
+};
+
+struct status ode_system_create(const struct ode_problem *problem, struct ode_system *system) MUST_USE;
+void ode_system_free(struct ode_system *system);
+
+/* Finds which rates are live, which states they move and which variables they read. */
+void ode_system_restart(struct ode_system *system, const struct ode_problem *problem);
+
+/* Takes over the derivatives in by_state. */
+void ode_system_set_slopes(struct ode_system *system);
+
+/* Factors I * shift - C S' R, with shift = 1/(h g). Returns non-zero when it is singular. */
+int ode_system_factorise(struct ode_system *system, double shift);
+
+/* From w (live) to x (variables) and v (live). Returns non-zero when it cannot. */
+int ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v);
+
+/* x = C S' w, and change = R x. */
+void ode_system_read(const struct ode_system *system, const double *w, double *x);
+void ode_system_follow(const struct ode_system *system, const double *x, double *change);
+
+/* to (n) += S' extents. */
+void ode_system_add_extents(const struct ode_system *system, const double *extents, double *to);
+
+/* to (n) += u, where u is given by its variables and its extents. */
+void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to);
+
+#endif

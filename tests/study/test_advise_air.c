@@ -1,0 +1,23 @@
+/* test_advise_air.c: following advice brings vats that are whipped with air or idle for two months to ready. */
+#include "study/following.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+static void closes_the_loop(void **state)
+{
+    (void)state;
+    follow_advice(DISTURBED_WHIPPED, DISTURBED_IDLE, 5);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(closes_the_loop),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

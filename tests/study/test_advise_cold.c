@@ -1,0 +1,23 @@
+/* test_advise_cold.c: following advice brings vats that are too cold or out of sugar to ready. */
+#include "study/following.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+static void closes_the_loop(void **state)
+{
+    (void)state;
+    follow_advice(DISTURBED_COLD, DISTURBED_SUGAR, 5);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(closes_the_loop),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
