@@ -15,7 +15,6 @@
 #define LOAD_ACCURACY 0.01  /* relative */
 #define MEMBER_ACCURACY 0.03
 #define STUDY_RTOL 1e-4     /* of the runs, unless the scenario's is looser: loads are wanted to a per cent */
-#define MEMBER_RTOL 1e-3    /* likewise for members */
 #define SHORT_AFTER 60.0    /* s */
 #define DRAWS_PER_MEMBER 12 /* before giving up on finding more that are fit */
 #define BATCH_LEAST 4       /* members drawn at a time */
@@ -98,10 +97,8 @@ static struct status ask_vat(const struct asking *asking, const struct scenario 
                              struct found *found)
 {
     struct capacity_question question = *asking->question;
-    struct run_options options = asking->options;
-    options.rtol = accuracy < MEMBER_ACCURACY ? options.rtol : fmax(MEMBER_RTOL, options.rtol);
-    question.options = &options;
-    RETURN_IF_FAILED(search_loads(asking->question->keep, scenario, accuracy, &options, found));
+    question.options = &asking->options;
+    RETURN_IF_FAILED(search_loads(question.keep, scenario, accuracy, &asking->options, found));
     return lifetime_run(scenario, &found->week_plan, &question, &found->lifetime);
 }
 
@@ -119,7 +116,7 @@ static struct status ask_item(void *context, size_t index, int worker)
     struct scenario member;
     struct found *found = &asking->found[place];
     RETURN_IF_FAILED(
-        member_make(asking->scenario, asking->question->kind, asking->first + (int)place + 1, &member));
+        member_make(asking->scenario, asking->first + (int)place + 1, &member));
     struct status status = capacity_plan(&member, asking->question, &found->session_plan, &asking->fit[place]);
     if (status_is_ok(&status) && asking->fit[place]) { /* its maker would not begin otherwise */
         status = ask_vat(asking, &member, MEMBER_ACCURACY, found);

@@ -120,7 +120,7 @@ static bool is_explained(const struct outcome *first, const struct outcome *last
 void orders_hold(int part)
 {
     static struct trial trial;
-    static const char *const looser[] = {"rtol=1e-3", "record=3 h"};
+    static const char *const looser[] = {"rtol=1e-4", "record=3 h"};
     int first_place[SCHEDULES] = {0};
     int last_place[SCHEDULES] = {0};
     int explained = 0;

@@ -157,7 +157,7 @@ static void same_answer_for_any_threads(void **state)
     struct capacity two;
     struct capacity_question question = usual(SHADE_LIGHT);
     ask_vat(18.9, 5.0, 1.0, &scenario);
-    scenario.rtol = 1e-3;
+    scenario.rtol = 1e-4;
     question.hours = 1.5;
     question.members = 2;
     question.threads = 1;

@@ -72,7 +72,7 @@ static void never(void **state)
     struct work_plan plan;
     struct lifetime lifetime;
     struct capacity_question question = usual(SHADE_NEAR_BLACK);
-    static const struct run_options options = {.rtol = 1e-3};
+    static const struct run_options options = {.rtol = 1e-4};
     question.options = &options;
     ask_vat(18.9, 0.8, 1.0, &scenario);
     assert_done(capacity_plan(&scenario, &question, &plan, NULL));
