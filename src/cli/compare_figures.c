@@ -25,6 +25,9 @@ void compare_failure(const struct outcome *o, char *text, size_t size)
 {
     char state[WORD_SIZE];
     word_of_list(STATE_WORDS, o->failed_state, state);
+    if (o->was_ready && o->failed_state == VAT_STARTING) {
+        (void)snprintf(state, sizeof state, "reduced no longer");
+    }
     if (isnan(o->failed_at)) {
         (void)snprintf(text, size, "never");
     } else if (!o->was_ready) {

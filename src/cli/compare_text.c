@@ -120,7 +120,7 @@ static void each_line(const struct side_by_side *sides, void (*line)(void *conte
 {
     struct text words = {0};
     for (size_t i = 0; i < sides->count; i++) {
-        text_join(&words, ", ", "%zu. %s", i + 1, placed(sides, i)->name);
+        text_join(&words, ", then ", "%s", placed(sides, i)->name);
     }
     struct text ranking = {0};
     text_add(&ranking, "%s: %s", goal_phrases[sides->goal], text_string(&words));

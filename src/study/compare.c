@@ -9,6 +9,7 @@
 #include <string.h>
 
 #define WORTH_EXPLAINING 0.03 /* of the indigo on cloth: less is no difference */
+#define STATE_WORTH_NAMING 0.02 /* of the time */
 
 const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "soon", "pigment", "labour", "steady", NULL};
 const char *const goal_phrases[GOAL_COUNT] = {
@@ -259,7 +260,7 @@ static void say_state(struct sentence *sentence, const struct outcome *a, const 
                                                       "short of lime", "too limy",   "over-reduced",    "too cold",
                                                       "out of indigo", "stirred up", "not yet reduced", "frozen"};
     int worst = -1;
-    double excess = 0.005;
+    double excess = STATE_WORTH_NAMING;
     for (int s = 1; s < OUTCOME_STATES; s++) {
         if (b->state_share[s] - a->state_share[s] > excess) {
             excess = b->state_share[s] - a->state_share[s];

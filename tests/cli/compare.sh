@@ -9,7 +9,7 @@ has "$out" "one day"
 has "$out" "by and by"
 has "$out" "pieces at the shade"
 has "$out" "Cost of materials"
-has "$out" "Ranking  most cloth at the shade: 1. one day, 2. by and by"
+has "$out" "Ranking  most cloth at the shade: one day, then by and by"
 has "$out" "Why      one day and by and by bring as much cloth to the shade"
 has "$out" "Failed"
 is_silent "$err"
@@ -17,9 +17,9 @@ is_not_there schedules.h5
 awk 'length > 80 { print "too wide: " $0; bad = 1 } END { exit bad }' "$out" || fail "a line is wider than 80 columns"
 
 expect 0 compare schedules.conf --goal=labour
-has "$out" "Ranking  fewest acts of care: 1. one day, 2. by and by"
+has "$out" "Ranking  fewest acts of care: one day, then by and by"
 expect 0 compare schedules.conf --goal=soon
-has "$out" "Ranking  all cloth at the shade soonest: 1. one day"
+has "$out" "Ranking  all cloth at the shade soonest: one day"
 has "$out" "one day is done on day 1 and by and by on day 3"
 expect 0 compare schedules.conf --goal=pigment
 has "$out" "Ranking  least pigment used up"
@@ -70,16 +70,16 @@ expect 4 compare schedules.conf -o out/
 has "$err" "exists already"
 expect 0 compare schedules.conf -o out/ --force
 expect 0 report out/one-day.h5 out/by-and-by.h5 -o both.html
-has both.html '"verdict":"Ranking\tmost cloth at the shade: 1. one-day, 2. by-and-by\n'
+has both.html '"verdict":"Ranking\tmost cloth at the shade: one-day, then by-and-by\n'
 expect 0 report out/one-day.h5 out/by-and-by.h5 -o labour.html --goal=labour
-has labour.html '"verdict":"Ranking\tfewest acts of care: 1. one-day'
+has labour.html '"verdict":"Ranking\tfewest acts of care: one-day'
 expect 2 report out/one-day.h5 --goal=speed -o no.html
 is_not_there no.html
 expect 0 show out/by-and-by.h5
 has "$out" "Ribbons in two ways: by and by"
 
 # One schedule chosen is one scenario.
-expect 0 run schedules.conf --set 'schedule=by and by' -o chosen.h5
+expect 0 run schedules.conf --set 'schedule="by and by"' -o chosen.h5
 has "$out" "Ribbons in two ways: by and by"
 cmp -s chosen.h5 out/by-and-by.h5 || fail "compare and run give different results"
 expect 3 run schedules.conf --set 'schedule=by and bye' -o no.h5
