@@ -28,7 +28,7 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-struct liquor_colour look_of_liquor(const struct liquor *liquor)
+struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes)
 {
     const double *k = liquor->k;
     const double *c = liquor->concentration;
@@ -45,5 +45,5 @@ struct liquor_colour look_of_liquor(const struct liquor *liquor)
         .brown_absorption = k[K_LIQUOR_BROWN_ABSORPTION],
         .white_scatter = k[K_LIQUOR_WHITE_SCATTER],
     };
-    return liquor_look(&contents, &optics, LIQUOR_GLASS);
+    return liquor_look_with(shapes, &contents, &optics, LIQUOR_GLASS);
 }

@@ -18,6 +18,6 @@ struct cloth_colour {
 struct cloth_colour look_of_cloth(const double *constants, const struct fibre *fibre, double owf);
 
 /* A glass of the liquor. */
-struct liquor_colour look_of_liquor(const struct liquor *liquor);
+struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes);
 
 #endif

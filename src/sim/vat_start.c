@@ -96,7 +96,9 @@ static struct status make_integrator(struct vat *vat)
 
 struct status vat_refresh(struct vat *vat)
 {
-    liquor_from_amounts(&vat->liquor, &vat->settings, vat->time, vat->amount, &vat->reaction.temperatures);
+    struct reaction *reaction = &vat->reaction;
+    liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
+                     reaction->slopes_known ? &reaction->slopes : NULL);
     if (vat->liquor.failure != 0) {
         return status_fail(STATUS_NUMERIC,
                            "at %.6g s no pH balances the charges of the liquor (temperature %.4g degC, %.4g kg of water)",
@@ -111,6 +113,7 @@ struct status vat_start(struct vat *vat, const struct scenario *scenario, struct
     memset(vat, 0, sizeof *vat);
     vat->scenario = scenario;
     vat->result = result;
+    liquor_shapes_fill(&vat->shapes);
     vat->last_dip_end = -INFINITY;
     vat->heater_event = -1;
     for (int i = 0; i < CONSTANT_COUNT; i++) {
