@@ -39,9 +39,9 @@ static struct status try_days(const struct scenario *scenario, struct course_of_
                               struct figures *figures)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = days, .seed = question->seed, .chemistry = chemistry, .shade = question->shade,
+    struct day_figures_how how = {.days = days, .seed = question->seed, .chemistry = chemistry, .shade = question->shade,
                               .stop = question->stop, .progress = tell_progress, .progress_context = work};
-    struct status status = figures_find(scenario, &how, figures, NULL, NULL, NULL);
+    struct status status = day_figures_find(scenario, &how, figures, NULL, NULL, NULL);
     work->begun += work->share;
     return status;
 }
@@ -232,11 +232,11 @@ static struct status run_plan(const struct scenario *scenario, struct course_of_
                               struct workshop_answer *answer)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = question->days, .seed = question->seed, .chemistry = question->chemistry,
+    struct day_figures_how how = {.days = question->days, .seed = question->seed, .chemistry = question->chemistry,
                               .shade = question->shade, .after = question->after, .stop = question->stop,
                               .progress = tell_progress, .progress_context = work};
     RETURN_IF_FAILED(
-        figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
+        day_figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
     answer->serves = workshop_meets(scenario, question, &answer->plan, answer->met);
     work->begun += work->share;
     return status_ok();

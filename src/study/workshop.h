@@ -4,7 +4,7 @@
 
 #include "base/status.h"
 #include "scenario/scenario.h"
-#include "study/figures.h"
+#include "study/day_figures.h"
 
 #define WORKSHOP_SIZES_MOST 6
 #define WORKSHOP_CELLS_MOST (VATS_MOST * WORKSHOP_SIZES_MOST)

@@ -1,9 +1,9 @@
-/* figures.h: what many days of a workshop come to: percentiles of waits, pieces, shades, and how the vats fared.
+/* day_figures.h: what many days of a workshop come to: percentiles of waits, pieces, shades, and how the vats fared.
  *
  * "p50" is met by half of what is counted, "p90" by nine tenths.
  */
-#ifndef VATCAST_STUDY_FIGURES_H
-#define VATCAST_STUDY_FIGURES_H
+#ifndef VATCAST_STUDY_DAY_FIGURES_H
+#define VATCAST_STUDY_DAY_FIGURES_H
 
 #include "base/status.h"
 #include "chem/shade.h"
@@ -42,7 +42,7 @@ struct figures {
     int vat_count;
 };
 
-struct figures_how {
+struct day_figures_how {
     int days;
     unsigned long seed;   /* of the first day; the others follow */
     bool chemistry;
@@ -61,7 +61,7 @@ struct crowd_row {
 
 /* Runs the days on all cores. `first`, when not NULL, is given the first day with its vats, to be freed with day_free;
  * `crowd` and `crowd_count`, when not NULL, its rows, to be freed. */
-struct status figures_find(const struct scenario *scenario, const struct figures_how *how, struct figures *figures,
+struct status day_figures_find(const struct scenario *scenario, const struct day_figures_how *how, struct figures *figures,
                            struct day *first, struct crowd_row **crowd, size_t *crowd_count) MUST_USE;
 
 #endif

@@ -1,5 +1,5 @@
-/* figures.c: see figures.h. */
-#include "study/figures.h"
+/* day_figures.c: see day_figures.h. */
+#include "study/day_figures.h"
 
 #include "sim/series.h"
 #include "study/many.h"
@@ -64,7 +64,7 @@ struct crowd {
 
 struct gather {
     const struct scenario *scenario;
-    const struct figures_how *how;
+    const struct day_figures_how *how;
     struct day *days; /* owned: AHEAD of them, under way */
     struct day *first;
     struct sample waits, in_vain, finished, dips_done, last, stay, owf, at_shade, usable;
@@ -197,7 +197,7 @@ static struct status take_crowd(struct gather *gather, const struct day *day, bo
 static struct status work(void *context, size_t index, int worker)
 {
     struct gather *gather = context;
-    const struct figures_how *how = gather->how;
+    const struct day_figures_how *how = gather->how;
     struct day_how day_how = {.seed = how->seed + index, .chemistry = how->chemistry, .keep = index == 0 && gather->first != NULL,
                               .after = how->after, .stop = how->stop};
     (void)worker;
@@ -302,7 +302,7 @@ static struct status tell_crowd(struct gather *gather, struct crowd_row **crowd,
     return status_ok();
 }
 
-struct status figures_find(const struct scenario *scenario, const struct figures_how *how, struct figures *figures,
+struct status day_figures_find(const struct scenario *scenario, const struct day_figures_how *how, struct figures *figures,
                            struct day *first, struct crowd_row **crowd, size_t *crowd_count)
 {
     struct gather *gather = calloc(1, sizeof *gather);
