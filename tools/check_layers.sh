@@ -25,6 +25,9 @@ BEGIN {
     outside["jansson"]   = "^src/record/report_data\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"
+    # Threads have one place; POSIX, not <threads.h>, whose support varies.
+    outside["pthread"]   = "^src/study/many\\.c$"
+    outside["threads"]   = "^$"
     # The program switches off the handler of GSL errors, once, in main.
     outside["gsl"]       = "^src/(chem|process|sim|study)/|^src/cli/main\\.c$"
 

@@ -5,6 +5,11 @@ pkg_check_modules(GSL REQUIRED IMPORTED_TARGET gsl)
 add_library(vatcast_gsl INTERFACE)
 target_link_libraries(vatcast_gsl INTERFACE PkgConfig::GSL m)
 
+set(THREADS_PREFER_PTHREAD_FLAG ON)
+find_package(Threads REQUIRED)
+add_library(vatcast_threads INTERFACE)
+target_link_libraries(vatcast_threads INTERFACE Threads::Threads)
+
 pkg_check_modules(LIBCONFIG REQUIRED IMPORTED_TARGET libconfig)
 add_library(vatcast_libconfig INTERFACE)
 target_link_libraries(vatcast_libconfig INTERFACE PkgConfig::LIBCONFIG)
