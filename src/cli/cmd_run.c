@@ -1,4 +1,5 @@
 /* cmd_run.c: vatcast run: a scenario from its start to its end, into a result file, told on the screen. */
+#include "cli/option_values.h"
 #include "cli/summary.h"
 #include "cli/terminal.h"
 #include "cli/verbs.h"
@@ -54,39 +55,6 @@ static char *partial_output(const char *output)
     return partial;
 }
 
-static struct status read_tolerance(const struct call *call, double *rtol)
-{
-    const char *text = option_value(call, "rtol", NULL);
-    *rtol = 0.0;
-    if (text == NULL) {
-        return status_ok();
-    }
-    char *end;
-    *rtol = strtod(text, &end);
-    if (end == text || *end != '\0' || !(*rtol >= 1e-12 && *rtol <= 1e-2)) {
-        return status_fail(STATUS_USAGE, "'--rtol=%.40s' will not do; expected a number from 1e-12 to 0.01", text);
-    }
-    return status_ok();
-}
-
-/* Reads the scenario with its --set texts. */
-static struct status read_scenario(const struct call *call, struct scenario *scenario)
-{
-    const char **overrides = calloc(call->given_count + 1, sizeof *overrides);
-    if (overrides == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left to read the command line");
-    }
-    size_t count = 0;
-    for (size_t i = 0; i < call->given_count; i++) {
-        if (strcmp(call->given[i].spec->name, "set") == 0) {
-            overrides[count++] = call->given[i].value;
-        }
-    }
-    struct status status = load_scenario(call, call->operands[0], overrides, count, scenario);
-    free(overrides);
-    return status;
-}
-
 /* Writes the result of a run that ended in `run`: whole under its name, else what there is as NAME.partial.h5. */
 static struct status write_result(const struct call *call, const struct result *result, const char *output,
                                   struct status run)
@@ -118,8 +86,8 @@ static struct status act(const struct call *call)
     struct scenario scenario;
     struct result result;
     struct progress progress;
-    RETURN_IF_FAILED(read_tolerance(call, &rtol));
-    RETURN_IF_FAILED(read_scenario(call, &scenario));
+    RETURN_IF_FAILED(option_tolerance(call, &rtol));
+    RETURN_IF_FAILED(option_scenario(call, call->operands[0], &scenario));
     const char *named = option_value(call, "output", NULL);
     char *output = named != NULL ? strdup(named) : default_output(call->operands[0]);
     struct status status = output == NULL ? status_fail(STATUS_MEMORY, "no memory left to name the result")
