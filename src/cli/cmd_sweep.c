@@ -9,7 +9,6 @@
 #include "study/many.h"
 #include "study/sweep.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -224,21 +223,6 @@ static struct status read_call(struct job *job)
 
 /* ---- what the runs have in common -------------------------------------------------------------------------------- */
 
-/* "vat.water.temperature" as a column's name, told apart from others by a number when need be. */
-static void column_name(const struct table *table, const char *name, char text[48])
-{
-    char plain[40] = "drawn_";
-    size_t used = strlen(plain);
-    for (size_t i = 0; name[i] != '\0' && used < sizeof plain - 1; i++) {
-        plain[used++] = (char)(isalnum((unsigned char)name[i]) ? tolower((unsigned char)name[i]) : '_');
-    }
-    plain[used] = '\0';
-    (void)snprintf(text, 48, "%s", plain);
-    for (int number = 2; table_column(table, text) != NULL; number++) {
-        (void)snprintf(text, 48, "%s_%d", plain, number);
-    }
-}
-
 static struct status add_swept(struct job *job)
 {
     struct sweep_about *about = &job->about;
@@ -261,7 +245,7 @@ static struct status add_swept(struct job *job)
             (void)snprintf(swept->how, sizeof swept->how, "%s%s", draw_how_words[drawn->how],
                            drawn->whole ? ", whole" : "");
         }
-        column_name(&about->members, drawn->name, name);
+        drawn_column_name(&about->members, drawn, name);
         (void)snprintf(long_name, sizeof long_name, "%.100s, as varied", drawn->name);
         RETURN_IF_FAILED(table_add_column(&about->members, name, drawn->unit, long_name, NULL));
     }
@@ -276,10 +260,7 @@ static struct status add_columns(struct job *job)
                                                     [SERIES_LIQUOR_CLARITY] = LIQUOR_CLARITY_WORDS,
                                                     [SERIES_LIQUOR_HUE] = LIQUOR_HUE_WORDS};
     struct sweep_about *about = &job->about;
-    for (int i = 0; i < FIGURE_COUNT; i++) {
-        RETURN_IF_FAILED(table_add_column(&about->members, figure_specs[i].name, figure_specs[i].unit,
-                                          figure_specs[i].long_name, figure_specs[i].flags));
-    }
+    RETURN_IF_FAILED(figures_add_columns(&about->members));
     if (job->with_series) {
         about->series_rows = sweep_series_rows(&job->scenario);
 #define ADD_SERIES(id, name, unit, long_name)                                                                          \

@@ -38,47 +38,6 @@ static const struct {
 };
 #define TOLD (sizeof told / sizeof told[0])
 
-/* ---- percentiles ------------------------------------------------------------------------------------------------- */
-
-static struct status percentile_columns(struct table *table)
-{
-    (void)snprintf(table->name, sizeof table->name, "percentiles");
-    (void)snprintf(table->about, sizeof table->about, "percentiles of the figures over the members that have them");
-    RETURN_IF_FAILED(table_add_column(table, "percentile", "1", "per cent of the members that lie below", NULL));
-    for (int i = 0; i < FIGURE_COUNT; i++) {
-        if (figure_specs[i].flags == NULL) {
-            RETURN_IF_FAILED(
-                table_add_column(table, figure_specs[i].name, figure_specs[i].unit, figure_specs[i].long_name, NULL));
-        }
-    }
-    return status_ok();
-}
-
-static struct status fill_percentiles(const struct table *members, struct table *table)
-{
-    double rows[PERCENTILE_COUNT][FIGURE_COUNT + 1];
-    double found[PERCENTILE_COUNT];
-    double *scratch = malloc((members->rows + 1) * sizeof *scratch);
-    if (scratch == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left for percentiles");
-    }
-    for (size_t c = 0; c < table->column_count; c++) {
-        const struct column *column = table_column(members, table->columns[c].name);
-        memcpy(found, percentile_points, sizeof found);
-        if (c > 0 && column != NULL) {
-            (void)percentiles_of(column->values, 1, members->rows, scratch, found);
-        }
-        for (int p = 0; p < PERCENTILE_COUNT; p++) {
-            rows[p][c] = found[p];
-        }
-    }
-    free(scratch);
-    for (int p = 0; p < PERCENTILE_COUNT; p++) {
-        RETURN_IF_FAILED(table_add_row(table, rows[p], table->column_count));
-    }
-    return status_ok();
-}
-
 /* ---- the summary ------------------------------------------------------------------------------------------------- */
 
 static void print_line(const struct text_style *style, const char *label, const struct text *text)
@@ -194,12 +153,11 @@ static void print_summary(const struct sweep_about *about, const struct table *p
 struct status sweep_end(struct sweep_about *about, struct journal *const *journals, size_t count, const char *output,
                         bool force, bool quiet, bool colour)
 {
-    struct table percentiles = {.residual_relative = NAN};
+    struct table percentiles = {.name = "percentiles",
+                                .about = "percentiles of the figures over the members that have them",
+                                .residual_relative = NAN};
     RETURN_IF_FAILED(sweep_load_members(about, journals, count));
-    struct status status = percentile_columns(&percentiles);
-    if (status_is_ok(&status)) {
-        status = fill_percentiles(&about->members, &percentiles);
-    }
+    struct status status = figures_percentiles(&about->members, &percentiles);
     if (status_is_ok(&status)) {
         status = sweep_file_write(about, journals, count, &percentiles, output, force);
     }

@@ -163,12 +163,16 @@ static void add_notes(struct text *text, const struct result *result)
     }
 }
 
-/* The tables in the order of their files; NULL stands for the notes. */
+#define TABLES_FIRST 8
+
+/* The tables in the order of their files; NULL without a name stands for the notes. Tables of an ensemble that is none
+ * have no columns. */
 static const struct table *table_at(const struct result *result, size_t i, const char **prefix)
 {
-    const struct table *first[] = {&result->series, &result->events, &result->dips, &result->pieces};
-    *prefix = i < 5 ? "" : "ledger_";
-    return i < 4 ? first[i] : i == 4 ? NULL : &result->ledger[i - 5];
+    const struct table *first[TABLES_FIRST] = {&result->series,  &result->events,      &result->dips,    &result->pieces,
+                                               &result->members, &result->percentiles, &result->figures, NULL};
+    *prefix = i < TABLES_FIRST ? "" : "ledger_";
+    return i < TABLES_FIRST ? first[i] : &result->ledger[i - TABLES_FIRST];
 }
 
 static char *file_path(const char *folder, const char *prefix, const char *name)
@@ -186,6 +190,9 @@ static struct status export_one(const struct result *result, const char *folder,
 {
     const char *prefix;
     const struct table *table = table_at(result, i, &prefix);
+    if (i >= 4 && table != NULL && table->column_count == 0) {
+        return status_ok();
+    }
     char *path = file_path(folder, prefix, table == NULL ? "notes" : table->name);
     if (path == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left to export the result");
@@ -227,7 +234,7 @@ struct status record_export_csv(const struct result *result, const char *folder,
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         return status_fail(STATUS_IO, "the folder '%.200s' could not be made: %s", folder, strerror(errno));
     }
-    size_t count = 5 + result->ledger_count;
+    size_t count = TABLES_FIRST + result->ledger_count;
     for (size_t i = 0; i < count; i++) {
         RETURN_IF_FAILED(export_one(result, folder, i, force, false));
     }

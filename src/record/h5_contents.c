@@ -91,6 +91,11 @@ void h5_write_groups(struct h5_writer *writer, hid_t file, const struct result *
         (void)h5_close(group);
     }
     (void)h5_close(ledger);
+    if (result->members.column_count > 0) {
+        (void)h5_close(h5_write_table(writer, file, &result->members, "member"));
+        (void)h5_close(h5_write_table(writer, file, &result->percentiles, NULL));
+        (void)h5_close(h5_write_table(writer, file, &result->figures, "run"));
+    }
     write_notes(writer, file, result);
 }
 

@@ -234,6 +234,11 @@ static struct status read_everything(hid_t file, struct result *result)
     RETURN_IF_FAILED(
         read_group(file, "pieces", "piece_index", &allowance, &result->pieces, "kind_names", &result->piece_names));
     RETURN_IF_FAILED(read_ledger(file, &allowance, result));
+    if (H5Lexists(file, "members", H5P_DEFAULT) > 0) {
+        RETURN_IF_FAILED(read_group(file, "members", "member", &allowance, &result->members, NULL, NULL));
+        RETURN_IF_FAILED(read_group(file, "percentiles", NULL, &allowance, &result->percentiles, NULL, NULL));
+        RETURN_IF_FAILED(read_group(file, "figures", "run", &allowance, &result->figures, NULL, NULL));
+    }
     return read_notes(file, &allowance, result);
 }
 

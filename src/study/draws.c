@@ -1,8 +1,10 @@
 /* draws.c: see draws.h. */
 #include "study/draws.h"
 
-#include "study/members.h"
+#include "process/registry.h"
 
+#include <ctype.h>
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
@@ -12,15 +14,27 @@
 #include <string.h>
 
 #define SOBOL_MOST 40 /* dimensions of GSL's Sobol sequence */
+#define INSIDE 0.95   /* of a normal distribution lies within low to high; the rest is cut off */
 #define WIDE 5.0      /* high over low beyond which a constant's range is taken in logarithms */
 
-const char *const draw_how_words[] = {"evenly", "evenly in logarithms", "triangular", NULL};
+const char *const draw_how_words[] = {"evenly", "evenly in logarithms", "around the nominal value", NULL};
+
+/* See DRAW_AROUND. */
+static double value_around(double low, double nominal, double high, double share)
+{
+    if (low > 0.0 && high > WIDE * low) {
+        return exp(value_around(log(low), log(nominal), log(high), share));
+    }
+    double outside = 0.5 - 0.5 * INSIDE;
+    double deviation = gsl_cdf_ugaussian_Pinv(outside + INSIDE * share) / gsl_cdf_ugaussian_Pinv(1.0 - outside);
+    return nominal + deviation * (deviation < 0.0 ? nominal - low : high - nominal);
+}
 
 double drawn_value(const struct drawn *drawn, double share)
 {
     double value;
-    if (drawn->how == DRAW_TRIANGULAR) {
-        value = value_at_share(drawn->low, drawn->nominal, drawn->high, share);
+    if (drawn->how == DRAW_AROUND) {
+        value = value_around(drawn->low, drawn->nominal, drawn->high, share);
     } else if (drawn->how == DRAW_EVENLY_LOGS) {
         value = drawn->low * pow(drawn->high / drawn->low, share);
     } else if (drawn->whole) {
@@ -37,6 +51,21 @@ void drawn_write(const struct drawn *drawn, double value, char text[DRAWN_OVERRI
     bool bare = strcmp(drawn->unit, "1") == 0;
     (void)snprintf(text, DRAWN_OVERRIDE_SIZE, "%s=%s%.17g%s%s", drawn->name, drawn->is_span ? "+" : "", value,
                    bare ? "" : " ", bare ? "" : drawn->unit);
+}
+
+void drawn_column_name(const struct table *table, const struct drawn *drawn, char name[48])
+{
+    char plain[40] = "drawn_";
+    size_t used = strlen(plain);
+    for (size_t i = 0; drawn->name[i] != '\0' && used < sizeof plain - 1; i++) {
+        unsigned char letter = (unsigned char)drawn->name[i];
+        plain[used++] = letter < 0x80 && isalnum(letter) ? (char)tolower(letter) : '_';
+    }
+    plain[used] = '\0';
+    (void)snprintf(name, 48, "%s", plain);
+    for (int number = 2; table_column(table, name) != NULL; number++) {
+        (void)snprintf(name, 48, "%s_%d", plain, number);
+    }
 }
 
 /* ---- shares ----------------------------------------------------------------------------------------------------- */
@@ -236,6 +265,24 @@ static bool is_of_the_vat(int id)
     return true;
 }
 
+/* Whether only processes that the model leaves off read a constant. */
+static bool is_idle(const struct model *model, int id)
+{
+    bool is_read = false;
+    for (size_t p = 0; p < process_count(); p++) {
+        const struct process *process = process_at(p);
+        for (int i = 0; i < process->constant_count; i++) {
+            if ((int)process->constants[i] == id) {
+                if (model->process_on[p]) {
+                    return false;
+                }
+                is_read = true;
+            }
+        }
+    }
+    return is_read;
+}
+
 struct listing {
     const struct scenario *scenario;
     struct drawn *list;
@@ -255,7 +302,7 @@ static void list_one(struct listing *listing, enum draw_of of, int which, size_t
                             .low = low,
                             .nominal = nominal,
                             .high = high,
-                            .how = DRAW_TRIANGULAR,
+                            .how = DRAW_AROUND,
                             .steps = 1};
     (void)snprintf(drawn->name, sizeof drawn->name, "%s%s%s", what, whose[0] != '\0' ? " of " : "", whose);
     (void)snprintf(drawn->unit, sizeof drawn->unit, "%s", unit);
@@ -361,7 +408,7 @@ struct status drawn_uncertain(const struct scenario *scenario, struct drawn **li
     }
     for (int id = 0; id < CONSTANT_COUNT; id++) {
         const struct constant *constant = &scenario->model.constants[id];
-        if (is_of_the_vat(id)) {
+        if (is_of_the_vat(id) && !is_idle(&scenario->model, id)) {
             list_one(&listing, DRAW_CONSTANT, id, 0, constant->low, constant->nominal, constant->high,
                      constant_specs[id].unit, constant_specs[id].name, "");
         }

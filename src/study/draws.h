@@ -10,6 +10,7 @@
 
 #include "base/status.h"
 #include "scenario/scenario.h"
+#include "sim/result.h"
 
 #include <stdint.h>
 
@@ -19,7 +20,8 @@
 enum draw_how {
     DRAW_EVENLY,      /* every value of the range alike */
     DRAW_EVENLY_LOGS, /* every ratio alike */
-    DRAW_TRIANGULAR   /* the nominal value likeliest, low and high never passed; in logarithms where wide (members.h) */
+    DRAW_AROUND       /* as likely above the nominal value as below; low and high are the ends of 95 % of a normal
+                       * distribution on either side, which is cut off there; in logarithms where wide */
 };
 extern const char *const draw_how_words[]; /* "evenly", ... ; NULL at the end */
 
@@ -56,6 +58,10 @@ double drawn_value(const struct drawn *drawn, double share);
 /* Writes a setting's value as an override, "PATH=42.5 degC". */
 #define DRAWN_OVERRIDE_SIZE (DRAWN_NAME_SIZE + 80)
 void drawn_write(const struct drawn *drawn, double value, char text[DRAWN_OVERRIDE_SIZE]);
+
+/* A name for a column of `table` that holds the value: "vat.water.temperature" is "drawn_vat_water_temperature", with a
+ * number after it when that is taken. */
+void drawn_column_name(const struct table *table, const struct drawn *drawn, char name[48]);
 
 /* Fills `values` (runs rows of `count`) by drawing, or, with `grid`, with every combination of the steps, the last
  * of them changing fastest; `runs` must then be the product of the steps. Same seed, same values.

@@ -6,7 +6,8 @@
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 #include <math.h>
-#include <stddef.h>
+#include <stdlib.h>
+#include <string.h>
 
 struct found {
     double condition;
@@ -66,7 +67,8 @@ void figures_read(const struct scenario *scenario, const struct result *result, 
 
 /* ---- percentiles ------------------------------------------------------------------------------------------------- */
 
-static size_t sort_finite(const double *values, size_t stride, size_t count, double *scratch)
+size_t percentiles_at(const double *values, size_t stride, size_t count, const double *points, size_t point_count,
+                      double *scratch, double *percentiles)
 {
     size_t finite = 0;
     for (size_t i = 0; i < count; i++) {
@@ -76,26 +78,56 @@ static size_t sort_finite(const double *values, size_t stride, size_t count, dou
         }
     }
     gsl_sort(scratch, 1, finite);
+    for (size_t i = 0; i < point_count; i++) {
+        percentiles[i] =
+            finite == 0 ? (double)NAN : gsl_stats_quantile_from_sorted_data(scratch, 1, finite, points[i] / 100.0);
+    }
     return finite;
 }
 
-double percentile_of(const double *values, size_t stride, size_t count, double point, double *scratch, size_t *finite)
+struct status figures_add_columns(struct table *table)
 {
-    size_t found = sort_finite(values, stride, count, scratch);
-    if (finite != NULL) {
-        *finite = found;
+    for (int i = 0; i < FIGURE_COUNT; i++) {
+        const struct figure_spec *spec = &figure_specs[i];
+        RETURN_IF_FAILED(table_add_column(table, spec->name, spec->unit, spec->long_name, spec->flags));
     }
-    return found == 0 ? (double)NAN : gsl_stats_quantile_from_sorted_data(scratch, 1, found, point / 100.0);
+    return status_ok();
 }
 
-size_t percentiles_of(const double *values, size_t stride, size_t count, double *scratch,
-                      double percentiles[PERCENTILE_COUNT])
+static struct status add_percentile_columns(struct table *table)
 {
-    size_t finite = sort_finite(values, stride, count, scratch);
-    for (int i = 0; i < PERCENTILE_COUNT; i++) {
-        percentiles[i] = finite == 0
-                             ? (double)NAN
-                             : gsl_stats_quantile_from_sorted_data(scratch, 1, finite, percentile_points[i] / 100.0);
+    RETURN_IF_FAILED(table_add_column(table, "percentile", "1", "per cent of the members that lie below", NULL));
+    for (int i = 0; i < FIGURE_COUNT; i++) {
+        const struct figure_spec *spec = &figure_specs[i];
+        if (spec->flags == NULL) {
+            RETURN_IF_FAILED(table_add_column(table, spec->name, spec->unit, spec->long_name, NULL));
+        }
     }
-    return finite;
+    return status_ok();
+}
+
+struct status figures_percentiles(const struct table *members, struct table *percentiles)
+{
+    double rows[PERCENTILE_COUNT][FIGURE_COUNT + 1];
+    double found[PERCENTILE_COUNT];
+    RETURN_IF_FAILED(add_percentile_columns(percentiles));
+    double *scratch = malloc((members->rows + 1) * sizeof *scratch);
+    if (scratch == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for percentiles");
+    }
+    for (size_t c = 0; c < percentiles->column_count; c++) {
+        const struct column *column = table_column(members, percentiles->columns[c].name);
+        memcpy(found, percentile_points, sizeof found);
+        if (c > 0) {
+            (void)percentiles_at(column->values, 1, members->rows, percentile_points, PERCENTILE_COUNT, scratch, found);
+        }
+        for (int p = 0; p < PERCENTILE_COUNT; p++) {
+            rows[p][c] = found[p];
+        }
+    }
+    free(scratch);
+    for (int p = 0; p < PERCENTILE_COUNT; p++) {
+        RETURN_IF_FAILED(table_add_row(percentiles, rows[p], percentiles->column_count));
+    }
+    return status_ok();
 }

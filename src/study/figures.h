@@ -68,13 +68,18 @@ void figures_read(const struct scenario *scenario, const struct result *result, 
 #define PERCENTILE_COUNT 5
 extern const double percentile_points[PERCENTILE_COUNT]; /* 5, 25, 50, 75, 95 */
 
-/* Percentile `point` (0 to 100) of `count` values, `stride` apart, NAN left out; linear between the ranks
- * (gsl_stats_quantile_from_sorted_data; R. J. Hyndman & Y. Fan, Am. Stat. 50, 1996, definition 7). `scratch` has room for `count`. NAN when there is
- * none. Which values are finite is told in *finite (may be NULL) as their number. */
-double percentile_of(const double *values, size_t stride, size_t count, double point, double *scratch, size_t *finite);
+/* Percentiles (0 to 100, at `points`) of `count` values, `stride` apart, what is not finite left out; linear between the
+ * ranks (gsl_stats_quantile_from_sorted_data; R. J. Hyndman & Y. Fan, "Sample quantiles in statistical packages", Am.
+ * Stat. 50, 1996, definition 7). `scratch` has room for `count`. NAN when there is no value. Returns the number of
+ * finite values. */
+size_t percentiles_at(const double *values, size_t stride, size_t count, const double *points, size_t point_count,
+                      double *scratch, double *percentiles);
 
-/* All of percentile_points at once. Returns the number of finite values. */
-size_t percentiles_of(const double *values, size_t stride, size_t count, double *scratch,
-                      double percentiles[PERCENTILE_COUNT]);
+/* Adds the columns of the figures to a table. */
+struct status figures_add_columns(struct table *table) MUST_USE;
+
+/* Fills an empty table with the column `percentile` and those of the figures that are no codes, and a row for each of
+ * percentile_points over the rows of `members`. */
+struct status figures_percentiles(const struct table *members, struct table *percentiles) MUST_USE;
 
 #endif
