@@ -70,7 +70,8 @@ static void print_runs(const struct sweep_about *about, const struct text_style 
     size_t counts[3] = {0};
     struct text text = {0};
     for (size_t i = 0; i < about->members.rows; i++) {
-        counts[(int)condition->values[i]]++;
+        double at = condition != NULL ? condition->values[i] : (double)RUN_OUT_OF_RANGE;
+        counts[at == RUN_WAS_READY ? RUN_WAS_READY : at == RUN_NEVER_READY ? RUN_NEVER_READY : RUN_OUT_OF_RANGE]++;
     }
     text_add(&text, "%zu of %zu became ready to dye", counts[RUN_WAS_READY], about->runs);
     if (counts[RUN_OUT_OF_RANGE] > 0) {
