@@ -59,7 +59,8 @@ static void print_help(FILE *out)
           "  5   the calculation failed, or the vat left the range of the model\n"
           "  6   a limit of size, number or time was passed\n"
           "  7   no memory left\n"
-          "  8   interrupted; what was done so far is in NAME.partial.h5\n"
+          "  8   interrupted; what was done so far is in NAME.partial.h5 (a sweep\n"
+          "      goes on when the same command is given again)\n"
           "  70  a fault of the program; please report it\n\n"
           "Models are looked up in the folder named by VATCAST_MODELS when it is set.\n",
           out);

@@ -16,6 +16,8 @@ has "$out" "Depth after washing, % owf"
 [ "$(awk 'length > 80' "$out" | wc -l)" -eq 0 ] || fail "lines wider than 80 columns"
 [ "$(tail -n 1 "$out")" = "Result   whole.h5" ] || fail "the last line does not say where the result lies"
 is_not_there whole.h5.partial
+expect 4 show whole.h5
+has "$err" "it holds the many runs of a sweep"
 
 # any number of threads, another seed, no overwriting
 expect 0 sweep small-vat.conf $over $few --runs 24 -o one.h5 -q -j1
