@@ -25,7 +25,7 @@ static volatile sig_atomic_t stop_flag; /* the one variable that outlives a call
 static void ask_to_stop(int signal_number)
 {
     (void)signal_number;
-    stop_flag = 1;
+    __atomic_store_n(&stop_flag, 1, __ATOMIC_RELAXED); /* the threads of a sweep read it */
 }
 
 /* The first signal lets the run end in order; a second one ends the program at once. */

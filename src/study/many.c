@@ -1,6 +1,8 @@
 /* many.c: see many.h. One lock guards the list of items; an item takes milliseconds, so nobody waits for it long. */
 #include "study/many.h"
 
+#include "sim/run.h"
+
 #include <pthread.h>
 #include <signal.h>
 #include <stdlib.h>
@@ -39,15 +41,10 @@ int many_threads(int asked, size_t count)
     return cores < 1 ? 1 : (int)cores;
 }
 
-static bool is_stopped(const struct many *many)
-{
-    return many->stop != NULL && *many->stop != 0;
-}
-
 /* Nothing more is to be begun. */
 static bool is_over(const struct crew *crew)
 {
-    return crew->next >= crew->many->count || crew->failed < crew->many->count || is_stopped(crew->many);
+    return crew->next >= crew->many->count || crew->failed < crew->many->count || is_stop_raised(crew->many->stop);
 }
 
 static bool has_room(const struct crew *crew)
@@ -69,7 +66,7 @@ static void note_end(struct crew *crew, size_t index, const struct status *statu
     if (status_is_ok(status)) {
         crew->done[index] = true;
         crew->done_count++;
-    } else if (status->code != STATUS_INTERRUPTED || !is_stopped(crew->many)) {
+    } else if (status->code != STATUS_INTERRUPTED || !is_stop_raised(crew->many->stop)) {
         note_failure(crew, index, status);
     }
 }

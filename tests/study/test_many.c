@@ -69,7 +69,7 @@ static struct status take(void *context, size_t index)
     }
     trial->taken++;
     if (index == trial->stop_at) {
-        trial->stop = 1;
+        __atomic_store_n(&trial->stop, 1, __ATOMIC_RELAXED);
     }
     return status_ok();
 }
