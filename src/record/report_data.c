@@ -103,16 +103,36 @@ static json_t *table_json(const struct table *table)
     return made;
 }
 
+/* The bounds of a series' band, where it has members, as "low" and "high" beside its values. */
+static bool add_band(const struct table *series, const struct column *column, const bool *keep, json_t *made)
+{
+    static const char *const ends[2] = {"_p05", "_p95"};
+    static const char *const names[2] = {"low", "high"};
+    for (int i = 0; i < 2; i++) {
+        char name[sizeof column->name + 8];
+        (void)snprintf(name, sizeof name, "%s%s", column->name, ends[i]);
+        const struct column *bound = table_column(series, name);
+        if (bound != NULL &&
+            json_object_set_new(made, names[i], values_json(bound, series->rows, keep, SERIES_DIGITS)) != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static json_t *series_json(const struct table *series, const bool *keep)
 {
     json_t *made = json_object();
     for (size_t i = 0; i < sizeof shown_series / sizeof shown_series[0]; i++) {
         const struct column *column = table_column(series, shown_series[i]);
-        if (column != NULL &&
-            json_object_set_new(made, column->name, column_json(column, series->rows, keep, SERIES_DIGITS)) != 0) {
+        json_t *one = column != NULL ? column_json(column, series->rows, keep, SERIES_DIGITS) : NULL;
+        if (column != NULL && (one == NULL || !add_band(series, column, keep, one) ||
+                               json_object_set(made, column->name, one) != 0)) {
+            json_decref(one);
             json_decref(made);
             return NULL;
         }
+        json_decref(one);
     }
     return made;
 }
@@ -200,10 +220,10 @@ static json_t *run_json(const struct report_run *run, size_t rows_most, report_p
     json_t *series = series_json(&result->series, keep);
     free(keep);
     return json_pack(
-        "{s:o, s:o, s:o, s:s, s:o, s:I, s:I, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "title",
+        "{s:o, s:o, s:o, s:s, s:o, s:I, s:I, s:I, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "title",
         text_json(result->title), "name", text_json(run->name), "start", number_json(result->start_unix, 15), "status",
         run_status_words[result->status], "failure", text_json(result->failure), "rows_recorded",
-        (json_int_t)result->series.rows, "rows_kept", (json_int_t)kept, "story", text_json(run->story), "scenario",
+        (json_int_t)result->series.rows, "rows_kept", (json_int_t)kept, "members", (json_int_t)result->members.rows, "story", text_json(run->story), "scenario",
         text_json(result->scenario_text), "series", series, "events", table_json(&result->events), "dips",
         table_json(&result->dips), "pieces", table_json(&result->pieces), "ledger", ledgers_json(result, phrase),
         "notes", notes_json(result), "kinds", text_json(result->piece_names), "labels",

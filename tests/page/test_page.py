@@ -53,11 +53,14 @@ class Pages(unittest.TestCase):
         cls.hostile = cls.folder / "hostile.h5"
         vatcast("run", small, "-o", cls.small, "-q")
         vatcast("run", scenarios / "valley-sashes.conf", "-o", cls.weeks, "-q")
+        cls.banded = cls.folder / "banded.h5"
+        vatcast("run", small, "--members", 8, "--set", "rtol=1e-4", "-o", cls.banded, "-q")
         cls.make_hostile()
         cls.pages = {}
         for name, results in {"small": [cls.small], "weeks": [cls.weeks], "hostile": [cls.hostile],
                               "several": [cls.weeks, cls.small, cls.hostile],
-                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3}.items():
+                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3,
+                              "banded": [cls.banded], "bands": [cls.banded, cls.small]}.items():
             cls.pages[name] = cls.folder / (name + ".html")
             vatcast("report", *results, "-o", cls.pages[name], "-q")
         cls.browser = Browser()
@@ -166,6 +169,59 @@ class Pages(unittest.TestCase):
             total = amount[(amount > 0) & (file["ledger/hexose/part"][...] != 2)].sum()
             words = self.browser.run("return document.querySelector('[data-book=hexose] figcaption').textContent")
             self.assertAlmostEqual(number(words), total, delta=last_digit(words))
+
+    # ---- bands -----------------------------------------------------------------------------------------------------
+
+    def ink_off_the_line(self, chart, field):
+        """Opaqueness in the middle of a band of a chart, between its line and the upper bound, at the cursor's row."""
+        return self.browser.run("""
+            const chart = charts.find((c) => c.about.id === arguments[0]), graph = chart.graph;
+            const run = RUNS[0], row = Math.floor(run.time.length * 0.6), series = run.series[arguments[1]];
+            const between = 0.4 * series.values[row] + 0.6 * series.high[row];
+            const canvas = chart.canvas.querySelector('canvas'), ratio = canvas.width / canvas.clientWidth;
+            const x = graph.toDomXCoord(dayOf(run, run.time[row])), y = graph.toDomYCoord(between);
+            return [...canvas.getContext('2d').getImageData(Math.round(x * ratio), Math.round(y * ratio), 1, 1).data]""", chart, field)
+
+    def test_bands_are_drawn_and_read_out(self):
+        for theme in "light", "dark":
+            self.open("banded", prefers_color_scheme=theme)
+            red, green, blue, opaque = self.ink_off_the_line("reduced", "reduced_share")
+            self.assertTrue(10 < opaque < 160, f"{theme}: no band is drawn ({opaque})")
+            line = self.browser.run("return charts.find((c) => c.about.id === 'reduced').graph.getColors()[0]")
+            self.assertRegex(line, r"rgb|#")
+        with h5py.File(self.banded, "r") as file:
+            time = file["time"][...]
+            for name, percent in ("ph", 1), ("reduced_share", 100), ("temperature", 1):
+                day = self.browser.run("return timeOf(RUNS[0], moment.day)")
+                row = self.browser.run("return RUNS[0].time[rowAt(RUNS[0].time, arguments[0])]", day)
+                at = int(abs(time - row).argmin())
+                words = self.output(name)
+                low, high = re.search(r"\(([\u2212\d.,]+) to ([^)]*)\)", words).groups()
+                self.assertAlmostEqual(number(low), percent * file[name + "_p05"][at], delta=last_digit(low))
+                self.assertAlmostEqual(number(high), percent * file[name + "_p95"][at], delta=last_digit(high))
+                self.assertAlmostEqual(number(words), percent * file[name][at], delta=last_digit(words))
+        words = self.browser.run("return document.getElementById('chart-ph-words').textContent")
+        self.assertRegex(words, r"Of 8 vats that this one may be, nine in ten end at [\d.]+ to [\d.]+ and lie farthest apart on day \d")
+        self.assertIn("Likely", self.browser.run("return document.body.textContent"))
+        self.assertEqual(self.browser.complaints(), [])
+
+    def test_bands_stand_beside_a_run_without(self):
+        self.open("bands", 360)
+        self.assertLessEqual(self.browser.overflow(), 0)
+        outputs = self.browser.run("return [...document.querySelectorAll('#chart-ph')].length && "
+                                   "[...document.querySelectorAll('output[data-series=ph]')].map((o) => o.textContent)")
+        self.assertIn(" to ", outputs[0])
+        self.assertNotIn(" to ", outputs[1])
+        self.assertEqual(self.browser.complaints(), [])
+
+    def test_bands_change_units_with_their_line(self):
+        self.open("banded")
+        metric = [number(n) for n in re.search(r"\((\S+) to (\S+)", self.output("temperature")).groups()]
+        self.browser.choose("#units", "kitchen")
+        kitchen = [number(n) for n in re.search(r"\((\S+) to (\S+)", self.output("temperature")).groups()]
+        for one, other in zip(metric, kitchen):
+            self.assertAlmostEqual(other, one * 1.8 + 32, delta=0.15)
+        self.browser.choose("#units", "metric")
 
     # ---- hands ---------------------------------------------------------------------------------------------------
 
@@ -286,7 +342,8 @@ class Pages(unittest.TestCase):
     # ---- for all ---------------------------------------------------------------------------------------------------
 
     def test_accessibility(self):
-        for name, theme, width in ("small", "light", 1280), ("small", "dark", 360), ("pair", "light", 1280):
+        for name, theme, width in (("small", "light", 1280), ("small", "dark", 360), ("pair", "light", 1280),
+                                   ("banded", "dark", 1280)):
             self.open(name, width, prefers_color_scheme=theme)
             self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true")
             self.browser.wait_a_frame()

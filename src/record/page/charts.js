@@ -34,11 +34,39 @@ function sayLine(line, chart, row) {
   const value = valueAt(line.run, line.name, row);
   return value === null ? "not known" : say(chart.percent ? 100 * value : value, unitOf(line, chart));
 }
+/* The band of a line at a row, where the run has members: [low, high] as numbers, or null. */
+function bandOf(line, row) {
+  const series = line.run.series[line.name];
+  if (!series || !series.low || !series.high || series.low[row] === null || series.high[row] === null) return null;
+  return [series.low[row], series.high[row]];
+}
+function hasBand(line) { const series = line.run.series[line.name]; return Boolean(series && series.low && series.high); }
+/* "10.9 to 11.6", the unit once. */
+function sayBand(line, chart, row) {
+  const band = bandOf(line, row);
+  if (!band) return "";
+  const [low, high] = band.map((value) => say(chart.percent ? 100 * value : value, unitOf(line, chart)));
+  return low === high ? "" : withoutUnit(low) + " to " + high; /* all alike: nothing to tell */
+}
+function withoutUnit(text) { return text.replace(/^([\u2212\d.,]+).*$/, "$1"); }
+function sayWithBand(line, chart, row) {
+  const band = sayBand(line, chart, row);
+  return sayLine(line, chart, row) + (band === "" ? "" : ` (${band})`);
+}
+/* For a chart with bands dygraphs wants low, middle and high of every line. */
+function bandedValue(line, chart, row) {
+  const value = lineValue(line, chart, row);
+  if (value === null) return [null, null, null];
+  const band = bandOf(line, row);
+  const [low, high] = band ? band.map((bound) => inUnit(chart.percent ? 100 * bound : bound, unitOf(line, chart))) : [value, value];
+  return [Math.min(low, value), value, Math.max(high, value)];
+}
 function chartRows(lines, chart) {
-  const rows = Array.from(allDays, (day) => [day, ...lines.map(() => null)]);
+  const banded = lines.some(hasBand);
+  const rows = Array.from(allDays, (day) => [day, ...lines.map(() => (banded ? [null, null, null] : null))]);
   const index = new Map(Array.from(allDays, (day, i) => [day, i]));
   lines.forEach((line, k) => {
-    line.run.time.forEach((time, row) => { rows[index.get(dayOf(line.run, time))][k + 1] = lineValue(line, chart, row); });
+    line.run.time.forEach((time, row) => { rows[index.get(dayOf(line.run, time))][k + 1] = (banded ? bandedValue : lineValue)(line, chart, row); });
   });
   return rows;
 }
@@ -53,8 +81,21 @@ function describeLine(line, chart) {
   });
   if (low < 0) return line.words + " is not known.";
   const at = (row) => "day " + (Math.floor(dayOf(line.run, line.run.time[row])) + 1);
+  const end = hasBand(line) ? sayBand(line, chart, values.length - 1) : "";
+  const band = end === "" ? "" : ` Of ${line.run.members} vats that this one may be, nine in ten end at ${end}` +
+    (widest(line) >= 0 ? ` and lie farthest apart on ${at(widest(line))}, at ${sayBand(line, chart, widest(line))}.` : ".");
   return `${line.words} begins at ${sayLine(line, chart, 0)}, lowest ${sayLine(line, chart, low)} on ${at(low)}, ` +
-    `highest ${sayLine(line, chart, high)} on ${at(high)}, ends at ${sayLine(line, chart, values.length - 1)}.`;
+    `highest ${sayLine(line, chart, high)} on ${at(high)}, ends at ${sayLine(line, chart, values.length - 1)}.` + band;
+}
+/* The row where a band is widest; -1: none. */
+function widest(line) {
+  let found = -1, most = 0;
+  const series = line.run.series[line.name];
+  series.values.forEach((value, row) => {
+    const band = bandOf(line, row);
+    if (band && band[1] - band[0] > most) { most = band[1] - band[0]; found = row; }
+  });
+  return found;
 }
 function chartTitle(chart, lines) {
   const unit = unitName(unitOf(lines[0], chart));
@@ -63,7 +104,7 @@ function chartTitle(chart, lines) {
 function dailyTable(chart, lines) {
   const rows = [];
   for (let day = Math.ceil(WHOLE[0] - 0.5); day + 0.5 <= WHOLE[1]; day++) {
-    rows.push(["day " + (day + 1), ...lines.map((line) => sayLine(line, chart, rowAt(line.run.time, timeOf(line.run, day + 0.5))))]);
+    rows.push(["day " + (day + 1), ...lines.map((line) => sayWithBand(line, chart, rowAt(line.run.time, timeOf(line.run, day + 0.5))))]);
   }
   return scroller(chart.title + ", values", table(chart.title + " at noon of each day", ["Day", ...lines.map((line) => foreign(line.words))], rows));
 }
@@ -165,7 +206,7 @@ function renewReadouts() {
   for (const chart of charts) {
     chart.lines.forEach((line, k) => {
       const row = rowAt(line.run.time, clamp(timeOf(line.run, moment.day), line.run.time[0], line.run.end));
-      chart.outputs[k].textContent = sayLine(line, chart.about, row);
+      chart.outputs[k].textContent = sayWithBand(line, chart.about, row);
     });
     chart.holder.setAttribute("aria-valuenow", moment.day.toFixed(3));
     chart.holder.setAttribute("aria-valuetext", sayDay(moment.day) + ": " +
@@ -179,6 +220,7 @@ function chartColours(lines) {
 function chartOptions(chart, lines) {
   return {
     ...chartColours(lines), labels: ["day", ...lines.map((line, k) => "line " + k)], legend: "never", connectSeparatedPoints: true,
+    customBars: lines.some(hasBand), fillAlpha: 0.22,
     series: Object.fromEntries(lines.map((line, k) => ["line " + k, { strokePattern: DASHES[k % DASHES.length] }])),
     strokeWidth: 1.7, includeZero: chart.zero === true, xRangePad: 2, yRangePad: 6, highlightCircleSize: 0, interactionModel: HANDS,
     animatedZooms: false, underlayCallback: paintUnderlay, dateWindow: zoomed, rightGap: 8,
