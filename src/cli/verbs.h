@@ -15,6 +15,7 @@ extern const struct verb verb_processes;
 extern const struct verb verb_materials;
 extern const struct verb verb_compare;
 extern const struct verb verb_capacity;
+extern const struct verb verb_advise;
 
 #define DEFAULT_MODEL "sugar-lime"
 

@@ -34,7 +34,7 @@ struct advice {
     double nothing_soonest, nothing_latest;
     double look_again; /* s */
     double give_up;    /* s: when by then it is not as told, the readings do not describe this vat */
-    bool swapped;      /* the plan has sugar and lime, and the other order was tried */
+    bool swapped;      /* the plan has sugar and lime, and the other order was tried and is no better */
     double swapped_ready; /* s, over the beliefs the soonest */
     int runs;             /* vats simulated */
 };

@@ -1,6 +1,7 @@
 /* course.c: see course.h. */
 #include "study/course.h"
 
+#include "process/species.h"
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/readings.h"
@@ -15,7 +16,6 @@
 #define WATTS_MOST 2500.0
 #define PI 3.14159265358979323846
 #define KELVIN 273.15
-#define MOLAR_INDIGOTIN 0.26227
 
 /* Within which a vat can be worked; as the diagnoses of src/sim draw them (practice 3.1, common practice, no source). */
 #define PH_LEAST 10.3

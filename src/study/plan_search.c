@@ -1,6 +1,7 @@
 /* plan_search.c: see plan_search.h. */
 #include "study/plan_search.h"
 
+#include "process/species.h"
 #include "study/many.h"
 #include "study/measures.h"
 
@@ -18,7 +19,7 @@
 #define SLACK HOUR      /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
-#define PRUDENCE 0.65 /* share of the sugar that is given at first: how fast it works is the least certain of all */
+#define PRUDENCE 0.5 /* share of the sugar that is given at first: how fast it works is the least certain of all */
 #define LADDER 4
 
 /* Prices of what is done, in hours one would wait to be spared it; estimates. */
@@ -354,13 +355,74 @@ static struct status shrink_first(struct plan_search *search, struct candidate *
         }
         low = fmax(low, high / rung);
     }
-    if (best->plan.steps[0].kind == CORRECTION_SUGAR) {
-        batch[0].plan = best->plan;
-        batch[0].plan.steps[0].amount = mass_rounded(PRUDENCE * best->plan.steps[0].amount);
-        RETURN_IF_FAILED(plans_try(search, batch, 1));
+    return status_ok();
+}
+
+/* Warmth first where that does about as well: it can be had back, and what is given to a warm vat shows sooner. */
+static struct status warm_first(struct plan_search *search, struct candidate *batch, struct candidate *best)
+{
+    int at = 0;
+    while (at < best->plan.count && best->plan.steps[at].kind != CORRECTION_WARM) {
+        at++;
+    }
+    if (at == 0 || at == best->plan.count) {
+        return status_ok();
+    }
+    struct plan *plan = &batch[0].plan;
+    *plan = best->plan;
+    for (int i = at; i > 0; i--) {
+        plan->steps[i] = best->plan.steps[i - 1];
+    }
+    plan->steps[0] = best->plan.steps[at];
+    set_rests(search, plan);
+    RETURN_IF_FAILED(plans_try(search, batch, 1));
+    if (does_as_well(&batch[0], best)) {
         *best = batch[0];
     }
     return status_ok();
+}
+
+/* Only part of the sugar that is to raise leuco, at first. */
+static struct status hold_back(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,
+                               struct candidate *best)
+{
+    const struct course *richest = &nothing->courses[search->vat_count - 1];
+    double usable = search->scenario->model.constants[K_USABLE_LEUCO].nominal * MOLAR_INDIGOTIN;
+    if (best->plan.steps[0].kind != CORRECTION_SUGAR || richest->points[0].leuco > usable) {
+        return status_ok();
+    }
+    batch[0].plan = best->plan;
+    batch[0].plan.steps[0].amount = mass_rounded(PRUDENCE * best->plan.steps[0].amount);
+    RETURN_IF_FAILED(plans_try(search, batch, 1));
+    *best = batch[0];
+    return status_ok();
+}
+
+/* Warmth, sugar and lime in every order, in usual and in full amounts: a vat that wants all three shows little for any one. */
+static int offer_threefold(const struct plan_search *search, struct candidate *batch)
+{
+    static const enum correction_kind orders[6][3] = {{CORRECTION_WARM, CORRECTION_SUGAR, CORRECTION_LIME},
+                                                      {CORRECTION_WARM, CORRECTION_LIME, CORRECTION_SUGAR},
+                                                      {CORRECTION_SUGAR, CORRECTION_WARM, CORRECTION_LIME},
+                                                      {CORRECTION_SUGAR, CORRECTION_LIME, CORRECTION_WARM},
+                                                      {CORRECTION_LIME, CORRECTION_WARM, CORRECTION_SUGAR},
+                                                      {CORRECTION_LIME, CORRECTION_SUGAR, CORRECTION_WARM}};
+    int count = 0;
+    for (int i = 0; i < 12; i++) {
+        struct plan *plan = &batch[count].plan;
+        int size = i < 6 ? 1 : AMOUNTS - 1;
+        *plan = (struct plan){.count = 0};
+        for (int j = 0; j < 3; j++) {
+            enum correction_kind kind = orders[i % 6][j];
+            double amount = amount_at(search, kind, size);
+            if (can_be_done(search, kind) && amount_fits(search, kind, amount)) {
+                plan->steps[plan->count++] = (struct correction){kind, amount, 0.0};
+            }
+        }
+        set_rests(search, plan);
+        count += plan->count > 0 ? 1 : 0;
+    }
+    return count;
 }
 
 static struct status find(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,
@@ -381,6 +443,11 @@ static struct status find(struct plan_search *search, const struct candidate *no
         kept = pick(batch, count, beams[1], beam);
         keep_cheapest(batch, count, best);
     }
+    if (isinf(best->soonest)) {
+        int count = offer_threefold(search, batch);
+        RETURN_IF_FAILED(plans_try(search, batch, count));
+        keep_cheapest(batch, count, best);
+    }
     for (int round = 0; round < ROUNDS && best->plan.count > 0; round++) {
         double before = best->cost;
         int count = vary(search, &best->plan, batch);
@@ -391,9 +458,11 @@ static struct status find(struct plan_search *search, const struct candidate *no
         }
     }
     RETURN_IF_FAILED(drop_needless(search, batch, best));
-    return best->plan.count > 0 && has_dose(best->plan.steps[0].kind) && !isinf(best->soonest)
-               ? shrink_first(search, batch, best)
-               : status_ok();
+    RETURN_IF_FAILED(warm_first(search, batch, best));
+    if (best->plan.count > 0 && has_dose(best->plan.steps[0].kind) && !isinf(best->soonest)) {
+        RETURN_IF_FAILED(shrink_first(search, batch, best));
+    }
+    return best->plan.count > 0 ? hold_back(search, nothing, batch, best) : status_ok();
 }
 
 struct status plan_find(struct plan_search *search, const struct candidate *nothing, struct candidate *best)
