@@ -20,6 +20,7 @@
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
 #define PRUDENCE 0.5 /* share of the sugar that is given at first: how fast it works is the least certain of all */
+#define METER_ERROR 0.1 /* two standard errors; common practice, no source */
 #define LADDER 4
 
 /* Prices of what is done, in hours one would wait to be spared it; estimates. */
@@ -382,19 +383,33 @@ static struct status warm_first(struct plan_search *search, struct candidate *ba
     return status_ok();
 }
 
-/* Only part of the sugar that is to raise leuco, at first. */
+/* What of the first dose is given at first. Of the sugar that is to raise leuco a part; and the least usual dose, of sugar or
+ * acid, when all it is for is a pH so little too high that a meter's error may be all there is to it. */
+static double given_first(const struct plan_search *search, const struct candidate *nothing, const struct plan *plan)
+{
+    const struct correction *step = &plan->steps[0];
+    const struct course_point *now = &nothing->courses[search->vat_count - 1].points[0]; /* of the richest vat */
+    double usable = search->scenario->model.constants[K_USABLE_LEUCO].nominal * MOLAR_INDIGOTIN;
+    double least = amount_at(search, step->kind, 0);
+    bool short_of_leuco = now->leuco < usable;
+    double excess = ph_at_25C(now->ph, now->temperature + KELVIN) - COURSE_PH_MOST_25C;
+    if (short_of_leuco && step->kind == CORRECTION_SUGAR) {
+        return mass_rounded(PRUDENCE * step->amount);
+    }
+    bool for_ph = !short_of_leuco && (step->kind == CORRECTION_SUGAR || step->kind == CORRECTION_ACID);
+    return for_ph && excess < METER_ERROR ? fmin(step->amount, least) : step->amount;
+}
+
 static struct status hold_back(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,
                                struct candidate *best)
 {
-    const struct course *richest = &nothing->courses[search->vat_count - 1];
-    double usable = search->scenario->model.constants[K_USABLE_LEUCO].nominal * MOLAR_INDIGOTIN;
-    if (best->plan.steps[0].kind != CORRECTION_SUGAR || richest->points[0].leuco > usable) {
-        return status_ok();
+    double amount = given_first(search, nothing, &best->plan);
+    if (amount < best->plan.steps[0].amount) {
+        batch[0].plan = best->plan;
+        batch[0].plan.steps[0].amount = amount;
+        RETURN_IF_FAILED(plans_try(search, batch, 1));
+        *best = batch[0];
     }
-    batch[0].plan = best->plan;
-    batch[0].plan.steps[0].amount = mass_rounded(PRUDENCE * best->plan.steps[0].amount);
-    RETURN_IF_FAILED(plans_try(search, batch, 1));
-    *best = batch[0];
     return status_ok();
 }
 
