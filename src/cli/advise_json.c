@@ -94,6 +94,9 @@ static void put_advice(json_t *root, const struct advise_answer *answer)
     for (int i = 0; i < advice->plan.count; i++) {
         put_step(json_append_object(plan), answer->scenario, &advice->plan.steps[i]);
     }
+    if (advice->whole > 0.0) {
+        json_put_number(object, "first_step_asks_for_g", 1e3 * advice->whole);
+    }
     json_put_number(object, "look_again_h", advice->look_again / HOUR);
     json_put_number(object, "give_up_h", advice->give_up / HOUR);
     json_put_number(object, "horizon_h", COURSE_HORIZON / HOUR);

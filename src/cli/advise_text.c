@@ -196,6 +196,15 @@ static void print_now(const struct advise_answer *answer)
     case ADVICE_NEARER:
         advise_step_say(answer->scenario, &advice->plan.steps[0], step, sizeof step);
         text_add(&text, "%s. Only this, then rest it, covered.", step);
+        if (advice->whole > 0.0) {
+            struct correction whole = advice->plan.steps[0];
+            whole.amount = advice->whole;
+            measure_say(remedy(answer->scenario, whole.kind), whole.amount, step, sizeof step);
+            text_add(&text,
+                     " The readings ask for %s; this is the first part of it, since what is in cannot be taken out. The "
+                     "next readings tell whether it wants the rest.",
+                     step);
+        }
         break;
     }
     print_line("Now", &text);
@@ -207,10 +216,13 @@ static void print_later(const struct advise_answer *answer)
     const struct advice *advice = &answer->advice;
     struct text text = {0};
     char step[200];
-    text_add(&text, "again ");
-    add_clock(&text, answer->scenario, advice->look_again);
-    text_add(&text, ", in %.1f h: pH, temperature, look, smell, a test strip. Then ask anew.", advice->look_again / HOUR);
-    print_line("Look", &text);
+    if (advice->verdict != ADVICE_DYE) {
+        text_add(&text, "again ");
+        add_clock(&text, answer->scenario, advice->look_again);
+        text_add(&text, ", in %.1f h: pH, temperature, look, smell, a test strip. Then ask anew.",
+                 advice->look_again / HOUR);
+        print_line("Look", &text);
+    }
     for (int i = 1; i < advice->plan.count; i++) {
         advise_step_say(answer->scenario, &advice->plan.steps[i], step, sizeof step);
         text_join(&text, "; then ", "%s", step);
@@ -219,7 +231,7 @@ static void print_later(const struct advise_answer *answer)
         text_add(&text, ", as far as can be told today.");
         print_line("Next", &text);
     }
-    text_add(&text, "as advised ");
+    text_add(&text, advice->whole > 0.0 ? "with all that is asked for " : "as advised ");
     add_when_ready(&text, advice->ready_soonest, advice->ready_latest);
     text_add(&text, "; left alone ");
     add_when_ready(&text, advice->nothing_soonest, advice->nothing_latest);

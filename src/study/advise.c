@@ -33,6 +33,9 @@ static double time_to_look(const struct candidate *best)
     if (best->plan.count > 1 || isinf(best->soonest)) {
         return fmin(LOOK_LONGEST, rest);
     }
+    if (best->whole > 0.0 && !isinf(best->whole_soonest)) { /* to see whether it wants the rest */
+        return fmin(LOOK_LONGEST, fmax(LOOK_LEAST, best->whole_soonest));
+    }
     bool warmed = best->plan.count > 0 && best->plan.steps[0].kind == CORRECTION_WARM;
     bool ready = best->plan.count == 0 && best->latest <= 0.0;
     double least = warmed || ready ? 0.0 : LOOK_LEAST;
@@ -68,7 +71,7 @@ static enum advice_verdict judge(const struct desk *desk)
     if (best->plan.count == 0) {
         return isinf(best->soonest) ? ADVICE_LOST : ADVICE_WAIT;
     }
-    return isinf(best->soonest) ? ADVICE_NEARER : ADVICE_CORRECT;
+    return isinf(best->whole > 0.0 ? best->whole_soonest : best->soonest) ? ADVICE_NEARER : ADVICE_CORRECT;
 }
 
 static struct status try_other_order(struct desk *desk, struct advice *advice)
@@ -87,7 +90,7 @@ static struct status try_other_order(struct desk *desk, struct advice *advice)
     desk->swapped.plan.steps[sugar] = plan->steps[lime];
     desk->swapped.plan.steps[lime] = plan->steps[sugar];
     RETURN_IF_FAILED(plans_try(&desk->search, &desk->swapped, 1));
-    if (desk->swapped.cost < desk->best.cost) {
+    if (desk->swapped.cost < desk->best.cost && !(desk->best.whole > 0.0)) {
         struct candidate other = desk->best;
         desk->best = desk->swapped;
         desk->swapped = other;
@@ -128,8 +131,9 @@ static struct status work_out(struct desk *desk, struct advice *advice)
     advice->told = likeliest(desk);
     advice->nothing = desk->nothing.courses[advice->told];
     advice->followed = desk->best.courses[advice->told];
-    advice->ready_soonest = desk->best.soonest;
-    advice->ready_latest = desk->best.latest;
+    advice->whole = desk->best.whole;
+    advice->ready_soonest = advice->whole > 0.0 ? desk->best.whole_soonest : desk->best.soonest;
+    advice->ready_latest = advice->whole > 0.0 ? desk->best.whole_latest : desk->best.latest;
     advice->nothing_soonest = desk->nothing.soonest;
     advice->nothing_latest = desk->nothing.latest;
     say_when(&desk->best, advice);

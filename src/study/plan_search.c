@@ -11,7 +11,7 @@
 #define HOUR 3600.0
 #define KELVIN 273.15
 #define RUNS_EXPECTED 50 /* plans, for the line of progress */
-#define AMOUNTS 3
+#define AMOUNTS_MOST 4
 #define BATCH_MOST 24
 #define GOOD_ENOUGH 8.0 /* h: a plan as cheap as this is not made longer */
 #define GAIN_LEAST 0.5  /* h that a correction must be better than leaving the vat alone */
@@ -32,11 +32,15 @@
 #define PRICE_PIGMENT 200.0 /* per unit share of indigo lost: 1 % is worth 2 h */
 #define PRICE_NEVER 12.0    /* per unit of shortfall, beyond the time looked at */
 
-/* What is tried: kg/m3 of liquor, K. Practice 2.3: usual doses are 0.5 to 2 g/L of sugar, 0.3 to 1 g/L of lime. */
-static const double amounts[CORRECTION_COUNT][AMOUNTS] = {
+/* What is tried: kg/m3 of liquor, K. Practice 2.3: usual doses are 0.5 to 2 g/L of sugar, 0.3 to 1 g/L of lime; a vat far
+ * short of lime is seen through only with more, which is given in parts. */
+#define LIME_AT_ONCE 1.0
+static const int amount_counts[CORRECTION_COUNT] = {
+    [CORRECTION_WARM] = 3, [CORRECTION_SUGAR] = 3, [CORRECTION_LIME] = 4, [CORRECTION_ACID] = 3};
+static const double amounts[CORRECTION_COUNT][AMOUNTS_MOST] = {
     [CORRECTION_WARM] = {28.0 + KELVIN, 35.0 + KELVIN, 43.0 + KELVIN},
     [CORRECTION_SUGAR] = {0.5, 1.0, 2.0},
-    [CORRECTION_LIME] = {0.25, 0.5, 1.0},
+    [CORRECTION_LIME] = {0.25, 0.5, 1.0, 2.0},
     [CORRECTION_ACID] = {5.0, 15.0, 40.0},
 };
 
@@ -187,6 +191,17 @@ static bool has_step(const struct plan *plan, enum correction_kind kind)
     return false;
 }
 
+/* A dose is stirred in anyway: a stir just before one is no step of its own. */
+static bool stirs_twice(const struct plan *plan)
+{
+    for (int i = 0; i + 1 < plan->count; i++) {
+        if (plan->steps[i].kind == CORRECTION_STIR && has_dose(plan->steps[i + 1].kind)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Adds the plan with one more step at the end, in each amount, or in the usual one only. */
 static void extend(const struct plan_search *search, const struct plan *plan, bool all_amounts, struct candidate *batch,
                    int *count)
@@ -194,7 +209,7 @@ static void extend(const struct plan_search *search, const struct plan *plan, bo
     for (enum correction_kind kind = CORRECTION_WARM; kind < CORRECTION_COUNT; kind++) {
         bool one = kind == CORRECTION_STIR || kind == CORRECTION_COVER;
         int first = all_amounts || one ? 0 : 1;
-        int last = one ? 0 : all_amounts ? AMOUNTS - 1 : 1;
+        int last = one ? 0 : all_amounts ? amount_counts[kind] - 1 : 1;
         if (!can_be_done(search, kind) || has_step(plan, kind) || plan->count == PLAN_STEPS_MOST) {
             continue;
         }
@@ -205,6 +220,7 @@ static void extend(const struct plan_search *search, const struct plan *plan, bo
                 next->plan = *plan;
                 next->plan.steps[next->plan.count++] = (struct correction){kind, amount, 0.0};
                 set_rests(search, &next->plan);
+                *count -= stirs_twice(&next->plan) ? 1 : 0;
             }
         }
     }
@@ -254,7 +270,7 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
     int count = 0;
     for (int i = 0; i < plan->count; i++) {
         enum correction_kind kind = plan->steps[i].kind;
-        for (int j = 0; j < AMOUNTS && (has_dose(kind) || kind == CORRECTION_WARM); j++) {
+        for (int j = 0; j < amount_counts[kind]; j++) {
             double amount = amount_at(search, kind, j);
             if (fabs(amount - plan->steps[i].amount) > 1e-9 && amount_fits(search, kind, amount)) {
                 batch[count].plan = *plan;
@@ -266,7 +282,8 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
             batch[count].plan = *plan;
             batch[count].plan.steps[i] = plan->steps[i + 1];
             batch[count].plan.steps[i + 1] = plan->steps[i];
-            set_rests(search, &batch[count++].plan);
+            set_rests(search, &batch[count].plan);
+            count += stirs_twice(&batch[count].plan) ? 0 : 1;
         }
     }
     return count;
@@ -299,6 +316,7 @@ static int simplify(const struct plan_search *search, const struct plan *plan, s
             *less = *plan;
             less->steps[i] = (struct correction){CORRECTION_STIR, 0.0, 0.0};
             set_rests(search, less);
+            count -= stirs_twice(less) ? 1 : 0;
         }
     }
     return count;
@@ -383,7 +401,8 @@ static struct status warm_first(struct plan_search *search, struct candidate *ba
     return status_ok();
 }
 
-/* What of the first dose is given at first. Of the sugar that is to raise leuco a part; and the least usual dose, of sugar or
+/* What of the first dose is given at first. Of the sugar that is to raise leuco a part; of lime no more
+ * than is usual at once; and the least usual dose, of sugar or
  * acid, when all it is for is a pH so little too high that a meter's error may be all there is to it. */
 static double given_first(const struct plan_search *search, const struct candidate *nothing, const struct plan *plan)
 {
@@ -395,6 +414,9 @@ static double given_first(const struct plan_search *search, const struct candida
     double excess = ph_at_25C(now->ph, now->temperature + KELVIN) - COURSE_PH_MOST_25C;
     if (short_of_leuco && step->kind == CORRECTION_SUGAR) {
         return mass_rounded(PRUDENCE * step->amount);
+    }
+    if (step->kind == CORRECTION_LIME) {
+        return fmin(step->amount, mass_rounded(LIME_AT_ONCE * search->scenario->fill));
     }
     bool for_ph = !short_of_leuco && (step->kind == CORRECTION_SUGAR || step->kind == CORRECTION_ACID);
     return for_ph && excess < METER_ERROR ? fmin(step->amount, least) : step->amount;
@@ -408,6 +430,9 @@ static struct status hold_back(struct plan_search *search, const struct candidat
         batch[0].plan = best->plan;
         batch[0].plan.steps[0].amount = amount;
         RETURN_IF_FAILED(plans_try(search, batch, 1));
+        batch[0].whole = best->plan.steps[0].amount;
+        batch[0].whole_soonest = best->soonest;
+        batch[0].whole_latest = best->latest;
         *best = batch[0];
     }
     return status_ok();
@@ -425,11 +450,10 @@ static int offer_threefold(const struct plan_search *search, struct candidate *b
     int count = 0;
     for (int i = 0; i < 12; i++) {
         struct plan *plan = &batch[count].plan;
-        int size = i < 6 ? 1 : AMOUNTS - 1;
         *plan = (struct plan){.count = 0};
         for (int j = 0; j < 3; j++) {
             enum correction_kind kind = orders[i % 6][j];
-            double amount = amount_at(search, kind, size);
+            double amount = amount_at(search, kind, i < 6 ? 1 : amount_counts[kind] - 1);
             if (can_be_done(search, kind) && amount_fits(search, kind, amount)) {
                 plan->steps[plan->count++] = (struct correction){kind, amount, 0.0};
             }
