@@ -18,6 +18,7 @@ extern const struct verb verb_capacity;
 extern const struct verb verb_workshop;
 extern const struct verb verb_sweep;
 extern const struct verb verb_merge;
+extern const struct verb verb_advise;
 
 #define DEFAULT_MODEL "sugar-lime"
 
