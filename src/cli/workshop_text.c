@@ -92,9 +92,14 @@ static void print_pieces(struct print *print)
 {
     const struct figures *f = &print->answer->plan;
     char last[CLOCK_SIZE];
-    text_add(&print->text, "%.0f of %.0f get all their dips (%.0f on one day in ten, or fewer); the goal, %.0f %%, is %s",
-             floor(f->finished_mean * f->pieces + 0.5), f->pieces, floor(f->finished_p10 * f->pieces + 0.5),
-             100.0 * WORKSHOP_ENOUGH, met_words(print->answer->met[GOAL_FINISHED]));
+    double usual = floor(f->finished_mean * f->pieces + 0.5);
+    double seldom = floor(f->finished_p10 * f->pieces + 0.5);
+    text_add(&print->text, "%.0f of %.0f get all their dips", usual, f->pieces);
+    if (seldom < usual) {
+        text_add(&print->text, " (%.0f or fewer on one day in ten)", seldom);
+    }
+    text_add(&print->text, "; the goal, %.0f %%, is %s", 100.0 * WORKSHOP_ENOUGH,
+             met_words(print->answer->met[GOAL_FINISHED]));
     if (f->in_vain >= 0.5) {
         text_add(&print->text, "; at closing %.0f people still stand in line", f->in_vain);
     }
@@ -103,7 +108,7 @@ static void print_pieces(struct print *print)
         text_add(&print->text, "; half of the people are through %.1f h after they came, nine in ten after %.1f h; the last piece is done at %s",
                  f->stay_p50 / 3600.0, f->stay_p90 / 3600.0, last);
         say_clock(print->scenario, f->last_p90, last);
-        text_add(&print->text, " (%s on one day in ten, or later)", last);
+        text_add(&print->text, " (%s or later on one day in ten)", last);
     }
     print_line(print, "Pieces");
 }
@@ -246,7 +251,7 @@ static void print_best(struct print *print)
         return;
     }
     const struct workshop_cell *best = &answer->cells[answer->best];
-    text_add(&print->text, "%d of %.0f L with %d place%s each meet%s all goals with the least liquor: nine in ten wait %.0f min or less, %.0f %% of the pieces are finished",
+    text_add(&print->text, "%d of %.0f L with %d place%s each meet%s all goals with the least liquor (one alone is no plan): nine in ten wait %.0f min or less, %.0f %% of the pieces are finished",
              best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s", in_minutes(best->figures.wait_p90),
              100.0 * best->figures.finished_mean);
     print_line(print, "Vats");
@@ -262,6 +267,22 @@ static void print_best(struct print *print)
         text_add(&print->text, "; so make one more than serves, %d in all, and it can rest in turn", best->vats + 1);
     }
     print_line(print, "Spare");
+}
+
+/* "0.42 % owf, 80 % finished" */
+static void add_shade(struct print *print, const struct figures *f)
+{
+    if (isnan(f->owf_p50)) {
+        text_add(&print->text, "no piece finished");
+    } else {
+        text_add(&print->text, "%.2f %% owf", 100.0 * f->owf_p50);
+    }
+    if (f->finished_mean < 0.995 && !isnan(f->owf_p50)) {
+        text_add(&print->text, " with %.0f %% finished", 100.0 * f->finished_mean);
+    }
+    if (f->usable < 0.995) {
+        text_add(&print->text, " and the vats usable %.0f %% of the time", 100.0 * f->usable);
+    }
 }
 
 static void say_lead(double lead, char words[WORD_SIZE])
@@ -284,11 +305,8 @@ static void print_makings(struct print *print)
         const struct workshop_making *making = &answer->makings[i];
         char lead[WORD_SIZE];
         say_lead(making->lead, lead);
-        text_add(&print->text, "%s %s%s %.2f %% owf", i > 0 ? "," : "", lead, making->as_written ? " (as written)" : "",
-                 100.0 * making->figures.owf_p50);
-        if (making->figures.usable < 0.995) {
-            text_add(&print->text, " and usable %.0f %% of the time", 100.0 * making->figures.usable);
-        }
+        text_add(&print->text, "%s %s%s ", i > 0 ? ";" : "", lead, making->as_written ? " (as written)" : "");
+        add_shade(print, &making->figures);
     }
     int deepest = 0;
     char lead[WORD_SIZE];
@@ -313,18 +331,13 @@ static void print_feedings(struct print *print)
     for (int i = 0; i < answer->feeding_count; i++) {
         const struct workshop_feeding *feeding = &answer->feedings[i];
         const struct figures *f = &feeding->figures;
-        text_join(&print->text, ", ", "%s %.2f %% owf", feeding_words[feeding->when], 100.0 * f->owf_p50);
-        text_add(&print->text, " and usable %.0f %% of the time", 100.0 * f->usable);
+        text_join(&print->text, "; ", "%s ", feeding_words[feeding->when]);
+        add_shade(print, f);
     }
-    double deepest = answer->feedings[answer->feeding_best].figures.owf_p50;
-    double palest = deepest;
-    for (int i = 0; i < answer->feeding_count; i++) {
-        palest = fmin(palest, answer->feedings[i].figures.owf_p50);
-    }
-    if (palest > 0.97 * deepest) {
+    if (answer->feeding_best < 0) {
         text_add(&print->text, "; on the day itself it makes no difference worth naming: feed when the work is done");
     } else {
-        text_add(&print->text, "; deepest when fed %s", feeding_words[answer->feedings[answer->feeding_best].when]);
+        text_add(&print->text, "; best %s", feeding_words[answer->feedings[answer->feeding_best].when]);
     }
     text_add(&print->text, " (each time 1 g of fructose a litre, half a gram of lime when the pH is below 11.8, one slow stir)");
     print_line(print, "Fed");
@@ -352,13 +365,18 @@ static void print_table(struct print *print)
         volume = cell->volume;
         fprintf(print->out, "%-26s%6.0f min%8.0f %%", plan, in_minutes(f->wait_p90), 100.0 * f->finished_mean);
         if (answer->question.chemistry && cell->tried) {
-            fprintf(print->out, "%8.0f %%%7.2f %% owf", 100.0 * f->usable, 100.0 * f->owf_p50);
+            fprintf(print->out, "%8.0f %%", 100.0 * f->usable);
+            if (isnan(f->owf_p50)) {
+                fprintf(print->out, "%12s", "none");
+            } else {
+                fprintf(print->out, "%6.2f %% owf", 100.0 * f->owf_p50);
+            }
         } else {
             fprintf(print->out, "%10s%12s", "-", "-");
         }
         fprintf(print->out, "%7s\n", i == answer->best ? "all *" : cell->serves ? "all" : "no");
     }
-    fprintf(print->out, "* all goals with the least liquor. A dash: too slow for the people already, vats not tried\n");
+    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow for\nthe people already, so the vats were not tried\n");
 }
 
 static void print_care(struct print *print)

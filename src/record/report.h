@@ -24,8 +24,10 @@ struct report_run {
 /* How a ledger row, its underscores already blanks, is said. */
 typedef const char *report_phrase(const char *row);
 
-/* Makes the page of one result, or the comparison of up to REPORT_RUNS_MOST, in memory owned by the caller.
- * Errors: STATUS_MEMORY; STATUS_LIMIT (too many results); STATUS_IO (a result without series). */
+/* Makes the page of one result, the comparison of up to REPORT_RUNS_MOST, or the day of a workshop with its vats side by
+ * side, in memory owned by the caller.
+ * Errors: STATUS_MEMORY; STATUS_LIMIT (too many results); STATUS_IO (a result without series);
+ * STATUS_USAGE (a workshop among others). */
 struct status report_make(const struct report_run *runs, size_t count, report_phrase *phrase, char **page,
                           size_t *size) MUST_USE;
 

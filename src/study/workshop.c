@@ -7,6 +7,8 @@
 #include <stdlib.h>
 
 #define WORTH_NAMING 0.9 /* a wait that is cut to less than this share shows a want */
+#define SHARE_NOTICED 0.02 /* of the dips */
+#define SHADE_NOTICED 0.03 /* of the shade, relative */
 #define SAME 1e-9
 
 bool workshop_meets(const struct scenario *scenario, const struct workshop_question *question,
@@ -138,7 +140,7 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
             *cell = (struct workshop_cell){.vats = vats, .volume = question->sizes[size],
                                            .at_once = places_for(&scenario->workshop, question->sizes[size] / scenario->fill)};
             RETURN_IF_FAILED(try_cell(scenario, work, cell));
-            if (cell->serves) {
+            if (cell->serves && vats > 1) {
                 const struct workshop_cell *best = answer->best < 0 ? NULL : &answer->cells[answer->best];
                 double liquor = cell->vats * cell->volume;
                 double least = best == NULL ? INFINITY : best->vats * best->volume;
@@ -195,6 +197,26 @@ static struct status try_makings(const struct scenario *scenario, struct course_
     return status_ok();
 }
 
+/* Better by as much as would be noticed? */
+static bool is_better(const struct figures *a, const struct figures *b)
+{
+    if (fabs(a->dips_done - b->dips_done) > SHARE_NOTICED) {
+        return a->dips_done > b->dips_done;
+    }
+    return a->owf_p50 > (1.0 + SHADE_NOTICED) * b->owf_p50;
+}
+
+static int best_feeding(const struct workshop_answer *answer)
+{
+    int best = 0;
+    int worst = 0;
+    for (int i = 1; i < answer->feeding_count; i++) {
+        best = is_better(&answer->feedings[i].figures, &answer->feedings[best].figures) ? i : best;
+        worst = is_better(&answer->feedings[worst].figures, &answer->feedings[i].figures) ? i : worst;
+    }
+    return answer->feeding_count > 0 && is_better(&answer->feedings[best].figures, &answer->feedings[worst].figures) ? best : -1;
+}
+
 static struct status try_feedings(const struct scenario *scenario, struct course_of_work *work,
                                   struct workshop_answer *answer)
 {
@@ -218,11 +240,9 @@ static struct status try_feedings(const struct scenario *scenario, struct course
         }
         scenario_free(&variant);
         RETURN_IF_FAILED(status);
-        if (feeding->figures.owf_p50 > answer->feedings[answer->feeding_best].figures.owf_p50) {
-            answer->feeding_best = answer->feeding_count;
-        }
         answer->feeding_count++;
     }
+    answer->feeding_best = best_feeding(answer);
     return status_ok();
 }
 
@@ -250,7 +270,7 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
                                     : 0.0;
     double whole = question->days + others;
     struct course_of_work work = {.question = question, .share = question->days / whole};
-    *answer = (struct workshop_answer){.question = *question, .best = -1, .latest = -1, .limit = MEANS_COUNT};
+    *answer = (struct workshop_answer){.question = *question, .best = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
     struct status status = run_plan(scenario, &work, answer);
     work.share = 0.0;
     if (status_is_ok(&status)) {

@@ -72,13 +72,13 @@ struct workshop_answer {
     enum means limit;       /* whose addition cuts the wait most; MEANS_COUNT: none by a tenth or more */
     struct workshop_cell cells[WORKSHOP_CELLS_MOST]; /* by size, then by number */
     int cell_count;
-    int best;               /* cell that serves with least liquor, the fewest vats among equals; -1: none */
+    int best;               /* cell of two vats or more that serves with least liquor, the fewest vats among equals; -1: none */
     struct workshop_making makings[WORKSHOP_MAKINGS];
     int making_count;       /* 0: the vat exists already */
     int latest;             /* making that serves latest before opening; -1: none */
     struct workshop_feeding feedings[WORKSHOP_FEEDINGS];
     int feeding_count;
-    int feeding_best;       /* deepest p50 shade among them */
+    int feeding_best;       /* most pieces finished or, these being alike, deepest p50 shade; -1: none is better */
     struct day first;       /* the first day as written, with its vats */
     struct crowd_row *crowd; /* owned */
     size_t crowd_count;
