@@ -140,7 +140,7 @@ static struct status print_answer(const struct call *call, const struct scenario
     struct text_style style = {.colour = call->colour, .width = TEXT_WIDTH};
     workshop_print(stdout, &style, scenario, answer);
     const char *output = option_value(call, "output", NULL);
-    if (output != NULL && !option_given(call, "quiet")) {
+    if (output != NULL) {
         printf("\n");
         text_print_wrapped(stdout, &style, "Result", 9, output, TEXT_WIDTH, "");
     }

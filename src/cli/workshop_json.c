@@ -64,6 +64,7 @@ static void put_vats(json_t *object, const struct figures *f, const struct scena
         json_put_text(item, "below_usable_because", state);
         json_put_number(item, "comes_back_share", vat->back_days);
         json_put_number(item, "ph_at_closing", vat->ph_last);
+        json_put_number(item, "temperature_at_opening_degC", vat->temperature_first - 273.15);
         json_put_number(item, "temperature_at_closing_degC", vat->temperature_last - 273.15);
     }
 }

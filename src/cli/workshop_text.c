@@ -10,7 +10,6 @@
 
 #define INDENT 9
 #define CLOCK_SIZE 24
-#define HOT_K 318.15 /* liquor above 45 degC scalds */
 
 const char *const means_words[] = {"vats", "places in the vats", "helpers", "drying lines", "rinse tubs"};
 const char *const feeding_words[] = {"as written", "not at all", "in each break", "once at half time"};
@@ -167,8 +166,8 @@ static void print_vat(struct print *print, int number)
     text_add(&print->text, "%.0f dips, %.1f kg of cloth-dips, %.0f g for each litre", vat->dips, vat->cloth_dips,
              vat->cloth_dips / print->scenario->fill);
     if (print->answer->question.chemistry) {
-        text_add(&print->text, "; at closing a strip takes %.0f %% of what it took at opening (%.0f C, pH %.1f)",
-                 100.0 * vat->strength, vat->temperature_last - 273.15, vat->ph_last);
+        text_add(&print->text, "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
+                 vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, 100.0 * vat->strength);
         if (vat->shut_days > 0.0) {
             say_clock(print->scenario, vat->shut_at, clock);
             say_clock(print->scenario, vat->shut_early, early);
@@ -307,6 +306,10 @@ static void print_makings(struct print *print)
         say_lead(making->lead, lead);
         text_add(&print->text, "%s %s%s ", i > 0 ? ";" : "", lead, making->as_written ? " (as written)" : "");
         add_shade(print, &making->figures);
+        if (making->figures.vats[0].temperature_first > WORKSHOP_HOT_K) {
+            text_add(&print->text, " but %.0f C at opening, which scalds",
+                     making->figures.vats[0].temperature_first - 273.15);
+        }
     }
     int deepest = 0;
     char lead[WORD_SIZE];
@@ -376,16 +379,16 @@ static void print_table(struct print *print)
         }
         fprintf(print->out, "%7s\n", i == answer->best ? "all *" : cell->serves ? "all" : "no");
     }
-    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow for\nthe people already, so the vats were not tried\n");
+    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow\nfor the people already, so the vats were not tried\n");
 }
 
 static void print_care(struct print *print)
 {
     text_add(&print->text, "lime burns eyes and skin: sealed goggles, gloves, lime into water and never water onto dry lime, before the first guest comes");
     print_line(print, "Care");
-    bool hot = print->scenario->water.temperature_K > HOT_K;
+    bool hot = print->scenario->water.temperature_K > WORKSHOP_HOT_K;
     for (int vat = 0; vat < print->answer->plan.vat_count; vat++) {
-        hot = hot || print->answer->plan.vats[vat].temperature_last > HOT_K;
+        hot = hot || print->answer->plan.vats[vat].temperature_first > WORKSHOP_HOT_K;
     }
     text_add(&print->text, "%sheaters off and out before hands go in; burners outdoors; children only beside a helper; water at hand to rinse eyes for 15 minutes; local rules for emptying a vat come first",
              hot ? "liquor above 45 C scalds: let it cool before guests come near, lift little at a time; " : "");

@@ -108,6 +108,7 @@ static struct status look_at(struct shop *shop, int vat, double now)
     if (isnan(told->strip_first)) {
         told->strip_first = look.test_strip;
         told->leuco_first = look.leuco;
+        told->temperature_first = look.temperature_K;
     }
     told->strip_last = look.test_strip;
     told->leuco_last = look.leuco;
@@ -512,7 +513,8 @@ static struct status open_shop(struct shop *shop)
     }
     for (int vat = 0; vat < plan->vats; vat++) {
         day->vats[vat] = (struct day_vat){.shut_at = NAN, .strip_first = NAN, .strip_last = NAN, .leuco_first = NAN,
-                                          .leuco_last = NAN, .ph_last = NAN, .temperature_last = NAN};
+                                          .leuco_last = NAN, .ph_last = NAN, .temperature_first = NAN,
+                                          .temperature_last = NAN};
         result_init(&day->vats[vat].result);
         shop->usable[vat] = true;
     }

@@ -54,7 +54,7 @@ static double sample_mean(const struct sample *sample)
 /* ---- gathering ---------------------------------------------------------------------------------------------------- */
 
 struct vat_samples {
-    struct sample dips, cloth_dips, strength, shut_at, shut_for, back, ph, temperature;
+    struct sample dips, cloth_dips, strength, shut_at, shut_for, back, ph, warmth, temperature;
     int states[FIGURES_STATES];
 };
 
@@ -82,7 +82,7 @@ static struct sample *sample_at(struct gather *gather, size_t i)
                                      &gather->last,  &gather->stay,    &gather->owf,      &gather->at_shade,
                                      &gather->usable, &gather->used[0], &gather->used[1], &gather->used[2],
                                      &gather->used[3]};
-    enum { SINGLE = sizeof single / sizeof single[0], PER_VAT = 8, PER_ROW = 3 };
+    enum { SINGLE = sizeof single / sizeof single[0], PER_VAT = 9, PER_ROW = 3 };
     if (i < SINGLE) {
         return single[i];
     }
@@ -90,7 +90,8 @@ static struct sample *sample_at(struct gather *gather, size_t i)
     if (i < (size_t)PER_VAT * VATS_MOST) {
         struct vat_samples *v = &gather->vats[i / PER_VAT];
         struct sample *const of_vat[PER_VAT] = {&v->dips,     &v->cloth_dips, &v->strength, &v->shut_at,
-                                                &v->shut_for, &v->back,       &v->ph,       &v->temperature};
+                                                &v->shut_for, &v->back,       &v->ph,       &v->temperature,
+                                                &v->warmth};
         return of_vat[i % PER_VAT];
     }
     i -= (size_t)PER_VAT * VATS_MOST;
@@ -153,6 +154,7 @@ static struct status take_vats(struct gather *gather, const struct day *day)
         RETURN_IF_FAILED(sample_add(&v->cloth_dips, told->cloth_dips));
         RETURN_IF_FAILED(sample_add(&v->strength, told->strip_last / told->strip_first));
         RETURN_IF_FAILED(sample_add(&v->ph, told->ph_last));
+        RETURN_IF_FAILED(sample_add(&v->warmth, told->temperature_first));
         RETURN_IF_FAILED(sample_add(&v->temperature, told->temperature_last));
         if (!isnan(told->shut_at)) {
             RETURN_IF_FAILED(sample_add(&v->shut_at, told->shut_at));
@@ -243,6 +245,7 @@ static void tell_vat(struct vat_samples *v, int days, struct vat_figures *told)
         .back_days = sample_mean(&v->back),
         .shut_state = -1,
         .ph_last = sample_mean(&v->ph),
+        .temperature_first = sample_mean(&v->warmth),
         .temperature_last = sample_mean(&v->temperature),
     };
     for (int state = 0; state < FIGURES_STATES; state++) {

@@ -21,7 +21,8 @@ struct vat_figures {
     double shut_for;         /* s, mean of those days */
     double back_days;        /* share of those days on which it came back */
     int shut_state;          /* enum vat_state, the commonest; -1: none */
-    double ph_last, temperature_last; /* mean; K */
+    double temperature_first, temperature_last; /* K, mean at opening and closing */
+    double ph_last;          /* mean */
 };
 
 struct figures {

@@ -188,7 +188,8 @@ static struct status try_makings(const struct scenario *scenario, struct course_
         workshop_make_before(&variant, making->lead);
         struct status status = try_days(&variant, work, question->table_days, true, &making->figures);
         if (status_is_ok(&status)) {
-            making->serves = workshop_meets(&variant, question, &making->figures, met);
+            making->serves = workshop_meets(&variant, question, &making->figures, met) &&
+                             !(making->figures.vats[0].temperature_first > WORKSHOP_HOT_K);
             answer->latest = answer->latest < 0 && making->serves ? i : answer->latest;
         }
         scenario_free(&variant);

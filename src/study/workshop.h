@@ -12,6 +12,7 @@
 #define WORKSHOP_FEEDINGS 4
 #define WORKSHOP_MAKING (4 * 3600.0) /* s after the start: what is done to a vat so soon belongs to its making */
 #define WORKSHOP_ENOUGH 0.95         /* share of the pieces that get all their dips */
+#define WORKSHOP_HOT_K 318.15        /* liquor above 45 degC scalds: no time to let people at it */
 #define WORKSHOP_SHADE_ENOUGH 0.90   /* share of the pieces that come to the shade */
 
 struct workshop_question {
@@ -45,7 +46,7 @@ struct workshop_cell {
 /* The vats made so long before opening. */
 struct workshop_making {
     double lead;        /* s */
-    bool as_written, serves;
+    bool as_written, serves; /* one too hot at opening does not serve */
     struct figures figures;
 };
 

@@ -61,7 +61,7 @@ function describeCount(line) {
 function peopleSection() {
   return section("day", "The people over the day", make("p", { class: "hint" },
     "One day as it may go, and what half of all days and nine days in ten do not exceed at each moment."),
-  make("div", { class: "figures" }, SHOP_CHARTS.map(chartFigure).filter(Boolean)));
+  make("h3", {}, "Minute by minute"), make("div", { class: "figures" }, SHOP_CHARTS.map(chartFigure).filter(Boolean)));
 }
 /* Values at every half hour, where other charts have one a day. */
 function halfHours() {
