@@ -203,10 +203,10 @@ static void print_limit(struct print *print)
 {
     const struct workshop_answer *answer = print->answer;
     if (answer->limit == MEANS_COUNT) {
-        text_add(&print->text, "%s", answer->bare.wait_p90 < 60.0
+        text_add(&print->text, "%s", answer->bare.wait_p90 <= 120.0
                                          ? "nothing holds people up but their own dips"
                                          : "one more of anything shortens the line by less than a tenth");
-        if (answer->gains[MEANS_VAT].there && answer->bare.wait_p90 >= 60.0) {
+        if (answer->gains[MEANS_VAT].there && answer->bare.wait_p90 > 120.0) {
             text_add(&print->text, ", another vat to %.0f min", in_minutes(answer->gains[MEANS_VAT].wait_p90));
         }
     } else {

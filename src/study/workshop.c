@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define NO_WAIT 120.0    /* s: nobody minds */
 #define WORTH_NAMING 0.9 /* a wait that is cut to less than this share shows a want */
 #define SHARE_NOTICED 0.02 /* of the dips */
 #define SHADE_NOTICED 0.03 /* of the shade, relative */
@@ -78,7 +79,7 @@ static struct status find_limit(const struct scenario *scenario, struct course_o
     int days = work->question->days;
     RETURN_IF_FAILED(try_days(scenario, work, days, false, &answer->bare));
     answer->limit = MEANS_COUNT;
-    double best = WORTH_NAMING * answer->bare.wait_p90;
+    double best = answer->bare.wait_p90 > NO_WAIT ? WORTH_NAMING * answer->bare.wait_p90 : 0.0;
     for (int means = 0; means < MEANS_COUNT; means++) {
         struct scenario variant = *scenario; /* only its workshop differs: nothing it owns is touched */
         struct figures figures;

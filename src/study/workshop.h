@@ -70,7 +70,7 @@ struct workshop_answer {
     bool met[GOAL_COUNT], serves;
     struct figures bare;    /* the same people without chemistry: table_days of them */
     struct workshop_gain gains[MEANS_COUNT];
-    enum means limit;       /* whose addition cuts the wait most; MEANS_COUNT: none by a tenth or more */
+    enum means limit;       /* whose addition cuts the wait most; MEANS_COUNT: none by a tenth or more, or there is hardly one */
     struct workshop_cell cells[WORKSHOP_CELLS_MOST]; /* by size, then by number */
     int cell_count;
     int best;               /* cell of two vats or more that serves with least liquor, the fewest vats among equals; -1: none */
