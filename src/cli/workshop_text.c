@@ -64,7 +64,9 @@ static void print_head(struct print *print)
     char closes[CLOCK_SIZE];
     say_clock(scenario, shop->opens, opens);
     say_clock(scenario, shop->closes, closes);
-    text_add(&print->text, "%s: %d people with %d piece%s each (%s, %s, %.0f g), %d dip%s of %.0f min; %d vat%s of %.0f L with %d place%s each; %s to %s; %d days drawn, seeds from %lu",
+    text_add(&print->text,
+             "%s: %d people with %d piece%s each (%s, %s, %.0f g), %d dip%s of %.0f min; %d vat%s of %.0f L with %d "
+             "place%s each; %s to %s; %d days drawn, seeds from %lu",
              scenario->title, shop->people, shop->pieces, shop->pieces > 1 ? "s" : "", cloth->name,
              scenario->model.fibres[cloth->fibre].name, 1e3 * cloth->each, shop->dips, shop->dips > 1 ? "s" : "",
              shop->soak / 60.0, shop->vats, shop->vats > 1 ? "s" : "", 1e3 * scenario->fill, shop->at_once,
@@ -81,7 +83,9 @@ static void print_head(struct print *print)
 static void print_waiting(struct print *print)
 {
     const struct figures *f = &print->answer->plan;
-    text_add(&print->text, "for a place, %.0f min or less half the time, %.0f min or less nine times in ten, %.0f min at the longest; the goal, nine in ten within %.0f min, is %s",
+    text_add(&print->text,
+             "for a place, %.0f min or less half the time, %.0f min or less nine times in ten, %.0f min at the "
+             "longest; the goal, nine in ten within %.0f min, is %s",
              in_minutes(f->wait_p50), in_minutes(f->wait_p90), in_minutes(f->wait_longest),
              in_minutes(print->scenario->workshop.wait_most), met_words(print->answer->met[GOAL_WAIT]));
     print_line(print, "Waiting");
@@ -104,7 +108,9 @@ static void print_pieces(struct print *print)
     }
     if (!isnan(f->last_p50)) {
         say_clock(print->scenario, f->last_p50, last);
-        text_add(&print->text, "; half of the people are through %.1f h after they came, nine in ten after %.1f h; the last piece is done at %s",
+        text_add(&print->text,
+                 "; half of the people are through %.1f h after they came, nine in ten after %.1f h; the last piece is "
+                 "done at %s",
                  f->stay_p50 / 3600.0, f->stay_p90 / 3600.0, last);
         say_clock(print->scenario, f->last_p90, last);
         text_add(&print->text, " (%s or later on one day in ten)", last);
@@ -166,8 +172,10 @@ static void print_vat(struct print *print, int number)
     text_add(&print->text, "%.0f dips, %.1f kg of cloth-dips, %.0f g for each litre", vat->dips, vat->cloth_dips,
              vat->cloth_dips / print->scenario->fill);
     if (print->answer->question.chemistry) {
-        text_add(&print->text, "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
-                 vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, 100.0 * vat->strength);
+        text_add(
+            &print->text,
+            "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
+            vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, 100.0 * vat->strength);
         if (vat->shut_days > 0.0) {
             say_clock(print->scenario, vat->shut_at, clock);
             say_clock(print->scenario, vat->shut_early, early);
@@ -177,7 +185,9 @@ static void print_vat(struct print *print, int number)
             }
             text_add(&print->text, ", %.0f min in all, %s; it %s by itself", in_minutes(vat->shut_for),
                      state_phrase(vat->shut_state),
-                     vat->back_days >= 0.95 ? "comes back" : vat->back_days >= 0.05 ? "comes back at times" : "does not come back");
+                     vat->back_days >= 0.95   ? "comes back"
+                     : vat->back_days >= 0.05 ? "comes back at times"
+                                              : "does not come back");
         } else {
             text_add(&print->text, "; usable all day");
         }
@@ -203,9 +213,9 @@ static void print_limit(struct print *print)
 {
     const struct workshop_answer *answer = print->answer;
     if (answer->limit == MEANS_COUNT) {
-        text_add(&print->text, "%s", answer->bare.wait_p90 <= 120.0
-                                         ? "nothing holds people up but their own dips"
-                                         : "one more of anything shortens the line by less than a tenth");
+        text_add(&print->text, "%s",
+                 answer->bare.wait_p90 <= 120.0 ? "nothing holds people up but their own dips"
+                                                : "one more of anything shortens the line by less than a tenth");
         if (answer->gains[MEANS_VAT].there && answer->bare.wait_p90 > 120.0) {
             text_add(&print->text, ", another vat to %.0f min", in_minutes(answer->gains[MEANS_VAT].wait_p90));
         }
@@ -216,7 +226,8 @@ static void print_limit(struct print *print)
                  in_minutes(answer->bare.wait_p90));
         for (int means = MEANS_PLACE; means < MEANS_COUNT; means++) {
             if (answer->gains[means].there && means != (int)answer->limit) {
-                text_add(&print->text, "; more %s: %.0f", means_words[means], in_minutes(answer->gains[means].wait_p90));
+                text_add(&print->text, "; more %s: %.0f", means_words[means],
+                         in_minutes(answer->gains[means].wait_p90));
             }
         }
         if (answer->gains[MEANS_VAT].there) {
@@ -245,21 +256,25 @@ static void print_best(struct print *print)
 {
     const struct workshop_answer *answer = print->answer;
     if (answer->best < 0) {
-        text_add(&print->text, "no plan of the table meets all goals; try more or larger vats (--vats, --sizes), more time, fewer dips, or another shade");
+        text_add(&print->text, "no plan of the table meets all goals; try more or larger vats (--vats, --sizes), more "
+                               "time, fewer dips, or another shade");
         print_line(print, "Vats");
         return;
     }
     const struct workshop_cell *best = &answer->cells[answer->best];
-    text_add(&print->text, "%d of %.0f L with %d place%s each meet%s all goals with the least liquor (one alone is no plan): nine in ten wait %.0f min or less, %.0f %% of the pieces are finished",
-             best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s", in_minutes(best->figures.wait_p90),
-             100.0 * best->figures.finished_mean);
+    text_add(&print->text,
+             "%d of %.0f L with %d place%s each meet%s all goals with the least liquor (one alone is no plan): nine in "
+             "ten wait %.0f min or less, %.0f %% of the pieces are finished",
+             best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s",
+             in_minutes(best->figures.wait_p90), 100.0 * best->figures.finished_mean);
     print_line(print, "Vats");
     const struct workshop_cell *less = cell_with(answer, best, best->vats - 1);
     if (less == NULL) {
         text_add(&print->text, "one vat alone is no plan: should it fail, nobody dyes; make a second");
     } else {
-        text_add(&print->text, "should one fail, %d %s left: nine in ten wait up to %.0f min, %.0f %% are finished", less->vats,
-                 less->vats > 1 ? "are" : "is", in_minutes(less->figures.wait_p90), 100.0 * less->figures.finished_mean);
+        text_add(&print->text, "should one fail, %d %s left: nine in ten wait up to %.0f min, %.0f %% are finished",
+                 less->vats, less->vats > 1 ? "are" : "is", in_minutes(less->figures.wait_p90),
+                 100.0 * less->figures.finished_mean);
         if (!isnan(less->figures.at_shade)) {
             text_add(&print->text, ", %.0f %% come to the shade", 100.0 * less->figures.at_shade);
         }
@@ -342,7 +357,8 @@ static void print_feedings(struct print *print)
     } else {
         text_add(&print->text, "; best %s", feeding_words[answer->feedings[answer->feeding_best].when]);
     }
-    text_add(&print->text, " (each time 1 g of fructose a litre, half a gram of lime when the pH is below 11.8, one slow stir)");
+    text_add(&print->text,
+             " (each time 1 g of fructose a litre, half a gram of lime when the pH is below 11.8, one slow stir)");
     print_line(print, "Fed");
 }
 
@@ -352,8 +368,8 @@ static void print_table(struct print *print)
     if (answer->cell_count == 0 || print->style->lines) {
         return;
     }
-    fprintf(print->out, "\nOther plans, %d days each\n%-26s%10s%10s%10s%12s%8s\n", answer->question.table_days, "", "wait of",
-            "pieces", "vats", "shade", "goals");
+    fprintf(print->out, "\nOther plans, %d days each\n%-26s%10s%10s%10s%12s%8s\n", answer->question.table_days, "",
+            "wait of", "pieces", "vats", "shade", "goals");
     fprintf(print->out, "%-26s%10s%10s%10s%12s\n", "", "9 in 10", "finished", "usable", "half");
     double volume = 0.0;
     for (int i = 0; i < answer->cell_count; i++) {
@@ -379,18 +395,22 @@ static void print_table(struct print *print)
         }
         fprintf(print->out, "%7s\n", i == answer->best ? "all *" : cell->serves ? "all" : "no");
     }
-    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow\nfor the people already, so the vats were not tried\n");
+    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow\nfor the "
+                        "people already, so the vats were not tried\n");
 }
 
 static void print_care(struct print *print)
 {
-    text_add(&print->text, "lime burns eyes and skin: sealed goggles, gloves, lime into water and never water onto dry lime, before the first guest comes");
+    text_add(&print->text, "lime burns eyes and skin: sealed goggles, gloves, lime into water and never water onto dry "
+                           "lime, before the first guest comes");
     print_line(print, "Care");
     bool hot = print->scenario->water.temperature_K > WORKSHOP_HOT_K;
     for (int vat = 0; vat < print->answer->plan.vat_count; vat++) {
         hot = hot || print->answer->plan.vats[vat].temperature_first > WORKSHOP_HOT_K;
     }
-    text_add(&print->text, "%sheaters off and out before hands go in; burners outdoors; children only beside a helper; water at hand to rinse eyes for 15 minutes; local rules for emptying a vat come first",
+    text_add(&print->text,
+             "%sheaters off and out before hands go in; burners outdoors; children only beside a helper; water at hand "
+             "to rinse eyes for 15 minutes; local rules for emptying a vat come first",
              hot ? "liquor above 45 C scalds: let it cool before guests come near, lift little at a time; " : "");
     print_line(print, "");
 }

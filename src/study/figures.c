@@ -78,9 +78,9 @@ struct gather {
 /* Every sample of the gathering, one after another. */
 static struct sample *sample_at(struct gather *gather, size_t i)
 {
-    struct sample *const single[] = {&gather->waits, &gather->in_vain, &gather->finished, &gather->dips_done,
-                                     &gather->last,  &gather->stay,    &gather->owf,      &gather->at_shade,
-                                     &gather->usable, &gather->used[0], &gather->used[1], &gather->used[2],
+    struct sample *const single[] = {&gather->waits,  &gather->in_vain, &gather->finished, &gather->dips_done,
+                                     &gather->last,   &gather->stay,    &gather->owf,      &gather->at_shade,
+                                     &gather->usable, &gather->used[0], &gather->used[1],  &gather->used[2],
                                      &gather->used[3]};
     enum { SINGLE = sizeof single / sizeof single[0], PER_VAT = 9, PER_ROW = 3 };
     if (i < SINGLE) {
@@ -89,9 +89,8 @@ static struct sample *sample_at(struct gather *gather, size_t i)
     i -= SINGLE;
     if (i < (size_t)PER_VAT * VATS_MOST) {
         struct vat_samples *v = &gather->vats[i / PER_VAT];
-        struct sample *const of_vat[PER_VAT] = {&v->dips,     &v->cloth_dips, &v->strength, &v->shut_at,
-                                                &v->shut_for, &v->back,       &v->ph,       &v->temperature,
-                                                &v->warmth};
+        struct sample *const of_vat[PER_VAT] = {&v->dips, &v->cloth_dips, &v->strength,    &v->shut_at, &v->shut_for,
+                                                &v->back, &v->ph,         &v->temperature, &v->warmth};
         return of_vat[i % PER_VAT];
     }
     i -= (size_t)PER_VAT * VATS_MOST;
@@ -133,8 +132,8 @@ static struct status take_pieces(struct gather *gather, const struct day *day)
             RETURN_IF_FAILED(sample_add(&gather->stay, left - piece->arrived));
         }
         RETURN_IF_FAILED(sample_add(&gather->owf, isnan(piece->done) ? (double)NAN : piece->owf));
-        at_shade += gather->how->shade < SHADE_COUNT && !isnan(piece->owf) &&
-                    shade_of_owf(piece->owf) >= gather->how->shade;
+        at_shade +=
+            gather->how->shade < SHADE_COUNT && !isnan(piece->owf) && shade_of_owf(piece->owf) >= gather->how->shade;
     }
     double count = (double)day->piece_count;
     RETURN_IF_FAILED(sample_add(&gather->finished, finished / count));
@@ -200,8 +199,11 @@ static struct status work(void *context, size_t index, int worker)
 {
     struct gather *gather = context;
     const struct figures_how *how = gather->how;
-    struct day_how day_how = {.seed = how->seed + index, .chemistry = how->chemistry, .keep = index == 0 && gather->first != NULL,
-                              .after = how->after, .stop = how->stop};
+    struct day_how day_how = {.seed = how->seed + index,
+                              .chemistry = how->chemistry,
+                              .keep = index == 0 && gather->first != NULL,
+                              .after = how->after,
+                              .stop = how->stop};
     (void)worker;
     return day_run(gather->scenario, &day_how, &gather->days[index % AHEAD]);
 }
@@ -298,9 +300,9 @@ static struct status tell_crowd(struct gather *gather, struct crowd_row **crowd,
     }
     for (size_t i = 0; i < *count; i++) {
         struct crowd *row = &gather->crowd[i];
-        (*crowd)[i] = (struct crowd_row){gather->crowd_begin + (double)i * DAY_STEP, sample_quantile(&row->waiting, 0.5),
-                                         sample_quantile(&row->waiting, 0.9), sample_quantile(&row->soaking, 0.5),
-                                         sample_quantile(&row->people, 0.5)};
+        (*crowd)[i] = (struct crowd_row){gather->crowd_begin + (double)i * DAY_STEP,
+                                         sample_quantile(&row->waiting, 0.5), sample_quantile(&row->waiting, 0.9),
+                                         sample_quantile(&row->soaking, 0.5), sample_quantile(&row->people, 0.5)};
     }
     return status_ok();
 }
@@ -321,8 +323,14 @@ struct status figures_find(const struct scenario *scenario, const struct figures
         gather->how = how;
         gather->days = days;
         gather->first = first;
-        struct many many = {.count = (size_t)how->days, .context = gather, .work = work, .take = take, .ahead = AHEAD,
-                            .progress = how->progress, .progress_context = how->progress_context, .stop = how->stop};
+        struct many many = {.count = (size_t)how->days,
+                            .context = gather,
+                            .work = work,
+                            .take = take,
+                            .ahead = AHEAD,
+                            .progress = how->progress,
+                            .progress_context = how->progress_context,
+                            .stop = how->stop};
         status = many_run(&many, NULL);
     }
     if (status_is_ok(&status)) {

@@ -6,8 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define NO_WAIT 120.0    /* s: nobody minds */
-#define WORTH_NAMING 0.9 /* a wait that is cut to less than this share shows a want */
+#define NO_WAIT 120.0      /* s: nobody minds */
+#define WORTH_NAMING 0.9   /* a wait that is cut to less than this share shows a want */
 #define SHARE_NOTICED 0.02 /* of the dips */
 #define SHADE_NOTICED 0.03 /* of the shade, relative */
 #define SAME 1e-9
@@ -17,8 +17,8 @@ bool workshop_meets(const struct scenario *scenario, const struct workshop_quest
 {
     met[GOAL_WAIT] = figures->wait_p90 <= scenario->workshop.wait_most + SAME;
     met[GOAL_FINISHED] = figures->finished_mean >= WORKSHOP_ENOUGH - SAME;
-    met[GOAL_SHADE] = !question->chemistry || question->shade >= SHADE_COUNT ||
-                      figures->at_shade >= WORKSHOP_SHADE_ENOUGH - SAME;
+    met[GOAL_SHADE] =
+        !question->chemistry || question->shade >= SHADE_COUNT || figures->at_shade >= WORKSHOP_SHADE_ENOUGH - SAME;
     return met[GOAL_WAIT] && met[GOAL_FINISHED] && met[GOAL_SHADE];
 }
 
@@ -42,8 +42,13 @@ static struct status try_days(const struct scenario *scenario, struct course_of_
                               struct figures *figures)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = days, .seed = question->seed, .chemistry = chemistry, .shade = question->shade,
-                              .stop = question->stop, .progress = tell_progress, .progress_context = work};
+    struct figures_how how = {.days = days,
+                              .seed = question->seed,
+                              .chemistry = chemistry,
+                              .shade = question->shade,
+                              .stop = question->stop,
+                              .progress = tell_progress,
+                              .progress_context = work};
     struct status status = figures_find(scenario, &how, figures, NULL, NULL, NULL);
     work->begun += work->share;
     return status;
@@ -114,7 +119,8 @@ static struct status try_cell(const struct scenario *scenario, struct course_of_
     workshop_resize(&variant, factor);
     variant.workshop.vats = cell->vats;
     variant.workshop.at_once = cell->at_once;
-    struct course_of_work quick = {.question = &(struct workshop_question){.shade = SHADE_COUNT, .seed = question->seed, .stop = question->stop}};
+    struct course_of_work quick = {
+        .question = &(struct workshop_question){.shade = SHADE_COUNT, .seed = question->seed, .stop = question->stop}};
     struct status status = try_days(&variant, &quick, question->table_days, false, &cell->figures);
     bool patient = status_is_ok(&status) && cell->figures.finished_mean >= 0.5 * WORKSHOP_ENOUGH;
     cell->tried = !question->chemistry || patient;
@@ -138,8 +144,10 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
     for (int size = 0; size < question->size_count; size++) {
         for (int vats = 1; vats <= question->vats_most; vats++) {
             struct workshop_cell *cell = &answer->cells[answer->cell_count];
-            *cell = (struct workshop_cell){.vats = vats, .volume = question->sizes[size],
-                                           .at_once = places_for(&scenario->workshop, question->sizes[size] / scenario->fill)};
+            *cell = (struct workshop_cell){.vats = vats,
+                                           .volume = question->sizes[size],
+                                           .at_once =
+                                               places_for(&scenario->workshop, question->sizes[size] / scenario->fill)};
             RETURN_IF_FAILED(try_cell(scenario, work, cell));
             if (cell->serves && vats > 1) {
                 const struct workshop_cell *best = answer->best < 0 ? NULL : &answer->cells[answer->best];
@@ -167,7 +175,8 @@ static int by_lead(const void *a, const void *b)
 static struct status try_makings(const struct scenario *scenario, struct course_of_work *work,
                                  struct workshop_answer *answer)
 {
-    static const double leads[WORKSHOP_MAKINGS - 1] = {2.0 * 3600.0, 4.0 * 3600.0, 8.0 * 3600.0, 24.0 * 3600.0, 72.0 * 3600.0};
+    static const double leads[WORKSHOP_MAKINGS - 1] = {2.0 * 3600.0, 4.0 * 3600.0, 8.0 * 3600.0, 24.0 * 3600.0,
+                                                       72.0 * 3600.0};
     const struct workshop_question *question = work->question;
     answer->latest = -1;
     if (scenario->existing.exists || !question->chemistry) {
@@ -216,7 +225,9 @@ static int best_feeding(const struct workshop_answer *answer)
         best = is_better(&answer->feedings[i].figures, &answer->feedings[best].figures) ? i : best;
         worst = is_better(&answer->feedings[worst].figures, &answer->feedings[i].figures) ? i : worst;
     }
-    return answer->feeding_count > 0 && is_better(&answer->feedings[best].figures, &answer->feedings[worst].figures) ? best : -1;
+    return answer->feeding_count > 0 && is_better(&answer->feedings[best].figures, &answer->feedings[worst].figures)
+               ? best
+               : -1;
 }
 
 static struct status try_feedings(const struct scenario *scenario, struct course_of_work *work,
@@ -254,11 +265,15 @@ static struct status run_plan(const struct scenario *scenario, struct course_of_
                               struct workshop_answer *answer)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = question->days, .seed = question->seed, .chemistry = question->chemistry,
-                              .shade = question->shade, .after = question->after, .stop = question->stop,
-                              .progress = tell_progress, .progress_context = work};
-    RETURN_IF_FAILED(
-        figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
+    struct figures_how how = {.days = question->days,
+                              .seed = question->seed,
+                              .chemistry = question->chemistry,
+                              .shade = question->shade,
+                              .after = question->after,
+                              .stop = question->stop,
+                              .progress = tell_progress,
+                              .progress_context = work};
+    RETURN_IF_FAILED(figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
     answer->serves = workshop_meets(scenario, question, &answer->plan, answer->met);
     work->begun += work->share;
     return status_ok();
@@ -272,7 +287,8 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
                                     : 0.0;
     double whole = question->days + others;
     struct course_of_work work = {.question = question, .share = question->days / whole};
-    *answer = (struct workshop_answer){.question = *question, .best = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
+    *answer = (struct workshop_answer){
+        .question = *question, .best = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
     struct status status = run_plan(scenario, &work, answer);
     work.share = 0.0;
     if (status_is_ok(&status)) {

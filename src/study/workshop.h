@@ -20,12 +20,12 @@ struct workshop_question {
     int table_days; /* of each other plan that is tried */
     unsigned long seed;
     bool chemistry;
-    enum shade shade; /* SHADE_COUNT: none */
-    int vats_most;    /* rows of the table: 1 to this many vats */
+    enum shade shade;                  /* SHADE_COUNT: none */
+    int vats_most;                     /* rows of the table: 1 to this many vats */
     double sizes[WORKSHOP_SIZES_MOST]; /* m3 of liquor in each vat */
     int size_count;
-    bool table;      /* try other numbers and sizes, makings and feedings */
-    double after;    /* s that the kept vats are followed after closing */
+    bool table;   /* try other numbers and sizes, makings and feedings */
+    double after; /* s that the kept vats are followed after closing */
     const volatile int *stop;
     void (*progress)(void *context, double done_share);
     void *progress_context;
@@ -36,16 +36,16 @@ enum goal { GOAL_WAIT, GOAL_FINISHED, GOAL_SHADE, GOAL_COUNT };
 /* One plan of the table. */
 struct workshop_cell {
     int vats, at_once;
-    double volume;      /* m3, each */
-    bool tried;         /* false: given up for its waits alone, before any chemistry */
+    double volume; /* m3, each */
+    bool tried;    /* false: given up for its waits alone, before any chemistry */
     bool met[GOAL_COUNT];
-    bool serves;        /* all goals */
+    bool serves; /* all goals */
     struct figures figures;
 };
 
 /* The vats made so long before opening. */
 struct workshop_making {
-    double lead;        /* s */
+    double lead;             /* s */
     bool as_written, serves; /* one too hot at opening does not serve */
     struct figures figures;
 };
@@ -60,27 +60,28 @@ struct workshop_feeding {
 /* One more of something, with chemistry left out. */
 enum means { MEANS_VAT, MEANS_PLACE, MEANS_HELPER, MEANS_LINE, MEANS_TUB, MEANS_COUNT };
 struct workshop_gain {
-    bool there; /* there is something of it to have more of */
+    bool there;                     /* there is something of it to have more of */
     double wait_p90, finished_mean; /* with one more */
 };
 
 struct workshop_answer {
     struct workshop_question question;
-    struct figures plan;    /* as written, over all days */
+    struct figures plan; /* as written, over all days */
     bool met[GOAL_COUNT], serves;
-    struct figures bare;    /* the same people without chemistry: table_days of them */
+    struct figures bare; /* the same people without chemistry: table_days of them */
     struct workshop_gain gains[MEANS_COUNT];
-    enum means limit;       /* whose addition cuts the wait most; MEANS_COUNT: none by a tenth or more, or there is hardly one */
+    enum means
+        limit; /* whose addition cuts the wait most; MEANS_COUNT: none by a tenth or more, or there is hardly one */
     struct workshop_cell cells[WORKSHOP_CELLS_MOST]; /* by size, then by number */
     int cell_count;
-    int best;               /* cell of two vats or more that serves with least liquor, the fewest vats among equals; -1: none */
+    int best; /* cell of two vats or more that serves with least liquor, the fewest vats among equals; -1: none */
     struct workshop_making makings[WORKSHOP_MAKINGS];
-    int making_count;       /* 0: the vat exists already */
-    int latest;             /* making that serves latest before opening; -1: none */
+    int making_count; /* 0: the vat exists already */
+    int latest;       /* making that serves latest before opening; -1: none */
     struct workshop_feeding feedings[WORKSHOP_FEEDINGS];
     int feeding_count;
-    int feeding_best;       /* most pieces finished or, these being alike, deepest p50 shade; -1: none is better */
-    struct day first;       /* the first day as written, with its vats */
+    int feeding_best;        /* most pieces finished or, these being alike, deepest p50 shade; -1: none is better */
+    struct day first;        /* the first day as written, with its vats */
     struct crowd_row *crowd; /* owned */
     size_t crowd_count;
 };

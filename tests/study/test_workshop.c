@@ -17,22 +17,32 @@
 #define CLASS(vats, more)                                                                                              \
     "title = \"A class\"; start = \"2026-06-01 16:00\"; lasts = \"2 days\"; rtol = 1e-4;\n"                            \
     "vat = { model = \"sugar-lime\";\n"                                                                                \
-    "  vessel = { diameter = \"29 cm\"; depth = \"36 cm\"; fill = \"18 L\"; lid = \"loose\"; wrap = \"blanket\"; heater = \"500 W\"; };\n" \
+    "  vessel = { diameter = \"29 cm\"; depth = \"36 cm\"; fill = \"18 L\"; lid = \"loose\"; wrap = \"blanket\"; "     \
+    "heater = \"500 W\"; };\n"                                                                                         \
     "  place = { night = \"16 degC\"; day = \"22 degC\"; };\n"                                                         \
     "  water = { temperature = \"50 degC\"; alkalinity = \"120 mg/L\"; };\n"                                           \
     "  charge = ( { add = \"indigo powder\"; amount = \"90 g\"; purity = 0.40; },\n"                                   \
-    "             { add = \"slaked lime\"; amount = \"180 g\"; }, { add = \"fructose\"; amount = \"270 g\"; } ); };\n"  \
-    "cloth = ( { name = \"bandana\"; fibre = \"cotton\"; each = \"30 g\"; fabric = \"110 g/m2\"; target = \"pale\"; } );\n" \
+    "             { add = \"slaked lime\"; amount = \"180 g\"; }, { add = \"fructose\"; amount = \"270 g\"; } ); };\n" \
+    "cloth = ( { name = \"bandana\"; fibre = \"cotton\"; each = \"30 g\"; fabric = \"110 g/m2\"; target = \"pale\"; "  \
+    "} );\n"                                                                                                           \
     "calendar = ( { at = \"day 1 16:20\"; do = \"stir\"; }, { at = \"day 1 17:00\"; do = \"stir\"; },\n"               \
     "  { at = \"day 2 07:00\"; do = \"heat\"; to = \"36 degC\"; },\n"                                                  \
     "  { at = \"day 2 12:00\"; do = \"add\"; what = \"fructose\"; amount = \"9 g\"; } );\n"                            \
-    "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 17:00\"; vats = " #vats "; at_once = 3; dips = 3; pieces = 2;\n" \
+    "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 17:00\"; vats = " #vats                                    \
+    "; at_once = 3; dips = 3; pieces = 2;\n"                                                                           \
     "  arrive = ( { at = \"day 2 10:00\"; people = 12; } ); soak = \"6 min\"; air = \"15 min\"; " more " };\n"
 
 static struct workshop_question question_of(int days, bool table)
 {
-    return (struct workshop_question){.days = days, .table_days = 2, .seed = 11, .chemistry = true, .shade = SHADE_PALE,
-                                      .vats_most = 2, .sizes = {0.018, 0.036}, .size_count = 2, .table = table,
+    return (struct workshop_question){.days = days,
+                                      .table_days = 2,
+                                      .seed = 11,
+                                      .chemistry = true,
+                                      .shade = SHADE_PALE,
+                                      .vats_most = 2,
+                                      .sizes = {0.018, 0.036},
+                                      .size_count = 2,
+                                      .table = table,
                                       .after = 3600.0};
 }
 
