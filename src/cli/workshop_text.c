@@ -299,6 +299,16 @@ static void add_shade(struct print *print, const struct figures *f)
     }
 }
 
+/* Which plan is spoken of, when it is not the one as written. */
+static void add_base(struct print *print)
+{
+    const struct workshop_answer *answer = print->answer;
+    if (answer->base >= 0) {
+        const struct workshop_cell *cell = &answer->cells[answer->base];
+        text_add(&print->text, "(%d vat%s of %.0f L) ", cell->vats, cell->vats > 1 ? "s" : "", 1e3 * cell->volume);
+    }
+}
+
 static void say_lead(double lead, char words[WORD_SIZE])
 {
     if (lead < 36.0 * 3600.0) {
@@ -314,6 +324,7 @@ static void print_makings(struct print *print)
     if (answer->making_count == 0) {
         return;
     }
+    add_base(print);
     text_add(&print->text, "before opening:");
     for (int i = 0; i < answer->making_count; i++) {
         const struct workshop_making *making = &answer->makings[i];
@@ -326,13 +337,19 @@ static void print_makings(struct print *print)
                      making->figures.vats[0].temperature_first - 273.15);
         }
     }
-    int deepest = 0;
+    int deepest = -1;
     char lead[WORD_SIZE];
     for (int i = 0; i < answer->making_count; i++) {
-        deepest = answer->makings[i].figures.owf_p50 > answer->makings[deepest].figures.owf_p50 ? i : deepest;
+        const struct figures *f = &answer->makings[i].figures;
+        bool cool = !(f->vats[0].temperature_first > WORKSHOP_HOT_K);
+        if (cool && (deepest < 0 || f->owf_p50 > answer->makings[deepest].figures.owf_p50)) {
+            deepest = i;
+        }
     }
-    say_lead(answer->makings[deepest].lead, lead);
-    text_add(&print->text, "; deepest when made %s before", lead);
+    if (deepest >= 0) {
+        say_lead(answer->makings[deepest].lead, lead);
+        text_add(&print->text, "; deepest when made %s before", lead);
+    }
     if (answer->latest >= 0) {
         say_lead(answer->makings[answer->latest].lead, lead);
         text_add(&print->text, "; the latest that meets all goals is %s", lead);
@@ -346,10 +363,11 @@ static void print_feedings(struct print *print)
     if (answer->feeding_count == 0) {
         return;
     }
+    add_base(print);
     for (int i = 0; i < answer->feeding_count; i++) {
         const struct workshop_feeding *feeding = &answer->feedings[i];
         const struct figures *f = &feeding->figures;
-        text_join(&print->text, "; ", "%s ", feeding_words[feeding->when]);
+        text_join(&print->text, i > 0 ? "; " : "", "%s ", feeding_words[feeding->when]);
         add_shade(print, f);
     }
     if (answer->feeding_best < 0) {

@@ -163,6 +163,17 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
     return status_ok();
 }
 
+/* The plan for which making and feeding are tried: as written when that serves, else the best of the table. */
+static void take_over(struct scenario *variant, const struct workshop_answer *answer)
+{
+    if (answer->base >= 0) {
+        const struct workshop_cell *cell = &answer->cells[answer->base];
+        workshop_resize(variant, cell->volume / variant->fill);
+        variant->workshop.vats = cell->vats;
+        variant->workshop.at_once = cell->at_once;
+    }
+}
+
 /* ---- made when, fed when ------------------------------------------------------------------------------------------ */
 
 static int by_lead(const void *a, const void *b)
@@ -195,6 +206,7 @@ static struct status try_makings(const struct scenario *scenario, struct course_
         struct scenario variant;
         bool met[GOAL_COUNT];
         RETURN_IF_FAILED(variant_make(scenario, &variant));
+        take_over(&variant, answer);
         workshop_make_before(&variant, making->lead);
         struct status status = try_days(&variant, work, question->table_days, true, &making->figures);
         if (status_is_ok(&status)) {
@@ -244,6 +256,7 @@ static struct status try_feedings(const struct scenario *scenario, struct course
         bool met[GOAL_COUNT];
         *feeding = (struct workshop_feeding){.when = ways[i]};
         RETURN_IF_FAILED(variant_make(scenario, &variant));
+        take_over(&variant, answer);
         struct status status = workshop_feed(&variant, ways[i]);
         if (status_is_ok(&status)) {
             status = try_days(&variant, work, question->table_days, true, &feeding->figures);
@@ -288,7 +301,7 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
     double whole = question->days + others;
     struct course_of_work work = {.question = question, .share = question->days / whole};
     *answer = (struct workshop_answer){
-        .question = *question, .best = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
+        .question = *question, .best = -1, .base = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
     struct status status = run_plan(scenario, &work, answer);
     work.share = 0.0;
     if (status_is_ok(&status)) {
@@ -297,6 +310,7 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
     work.share = question->table_days / whole;
     if (status_is_ok(&status) && question->table) {
         status = fill_table(scenario, &work, answer);
+        answer->base = answer->serves ? -1 : answer->best;
         if (status_is_ok(&status)) {
             status = try_makings(scenario, &work, answer);
         }

@@ -75,6 +75,7 @@ struct workshop_answer {
     struct workshop_cell cells[WORKSHOP_CELLS_MOST]; /* by size, then by number */
     int cell_count;
     int best; /* cell of two vats or more that serves with least liquor, the fewest vats among equals; -1: none */
+    int base;               /* cell whose making and feeding are tried; -1: the plan as written */
     struct workshop_making makings[WORKSHOP_MAKINGS];
     int making_count; /* 0: the vat exists already */
     int latest;       /* making that serves latest before opening; -1: none */
