@@ -183,7 +183,7 @@ static const struct table *table_at(const struct result *result, size_t i, char 
     return &result->workshop->others[i - ledgers - 2].series;
 }
 
-static size_t table_count(const struct result *result)
+size_t record_table_count(const struct result *result)
 {
     return TABLES_FIRST + result->ledger_count + (result->workshop != NULL ? 2 + result->workshop->other_count : 0);
 }
@@ -248,7 +248,7 @@ struct status record_export_csv(const struct result *result, const char *folder,
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         return status_fail(STATUS_IO, "the folder '%.200s' could not be made: %s", folder, strerror(errno));
     }
-    size_t count = table_count(result);
+    size_t count = record_table_count(result);
     for (size_t i = 0; i < count; i++) {
         RETURN_IF_FAILED(export_one(result, folder, i, force, false));
     }

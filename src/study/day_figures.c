@@ -54,7 +54,7 @@ static double sample_mean(const struct sample *sample)
 /* ---- gathering ---------------------------------------------------------------------------------------------------- */
 
 struct vat_samples {
-    struct sample dips, cloth_dips, strength, shut_at, shut_for, back, ph, temperature;
+    struct sample dips, cloth_dips, strength, shut_at, shut_for, back, ph, warmth, temperature;
     int states[FIGURES_STATES];
 };
 
@@ -78,19 +78,19 @@ struct gather {
 /* Every sample of the gathering, one after another. */
 static struct sample *sample_at(struct gather *gather, size_t i)
 {
-    struct sample *const single[] = {&gather->waits, &gather->in_vain, &gather->finished, &gather->dips_done,
-                                     &gather->last,  &gather->stay,    &gather->owf,      &gather->at_shade,
-                                     &gather->usable, &gather->used[0], &gather->used[1], &gather->used[2],
+    struct sample *const single[] = {&gather->waits,  &gather->in_vain, &gather->finished, &gather->dips_done,
+                                     &gather->last,   &gather->stay,    &gather->owf,      &gather->at_shade,
+                                     &gather->usable, &gather->used[0], &gather->used[1],  &gather->used[2],
                                      &gather->used[3]};
-    enum { SINGLE = sizeof single / sizeof single[0], PER_VAT = 8, PER_ROW = 3 };
+    enum { SINGLE = sizeof single / sizeof single[0], PER_VAT = 9, PER_ROW = 3 };
     if (i < SINGLE) {
         return single[i];
     }
     i -= SINGLE;
     if (i < (size_t)PER_VAT * VATS_MOST) {
         struct vat_samples *v = &gather->vats[i / PER_VAT];
-        struct sample *const of_vat[PER_VAT] = {&v->dips,     &v->cloth_dips, &v->strength, &v->shut_at,
-                                                &v->shut_for, &v->back,       &v->ph,       &v->temperature};
+        struct sample *const of_vat[PER_VAT] = {&v->dips, &v->cloth_dips, &v->strength,    &v->shut_at, &v->shut_for,
+                                                &v->back, &v->ph,         &v->temperature, &v->warmth};
         return of_vat[i % PER_VAT];
     }
     i -= (size_t)PER_VAT * VATS_MOST;
@@ -132,8 +132,8 @@ static struct status take_pieces(struct gather *gather, const struct day *day)
             RETURN_IF_FAILED(sample_add(&gather->stay, left - piece->arrived));
         }
         RETURN_IF_FAILED(sample_add(&gather->owf, isnan(piece->done) ? (double)NAN : piece->owf));
-        at_shade += gather->how->shade < SHADE_COUNT && !isnan(piece->owf) &&
-                    shade_of_owf(piece->owf) >= gather->how->shade;
+        at_shade +=
+            gather->how->shade < SHADE_COUNT && !isnan(piece->owf) && shade_of_owf(piece->owf) >= gather->how->shade;
     }
     double count = (double)day->piece_count;
     RETURN_IF_FAILED(sample_add(&gather->finished, finished / count));
@@ -153,6 +153,7 @@ static struct status take_vats(struct gather *gather, const struct day *day)
         RETURN_IF_FAILED(sample_add(&v->cloth_dips, told->cloth_dips));
         RETURN_IF_FAILED(sample_add(&v->strength, told->strip_last / told->strip_first));
         RETURN_IF_FAILED(sample_add(&v->ph, told->ph_last));
+        RETURN_IF_FAILED(sample_add(&v->warmth, told->temperature_first));
         RETURN_IF_FAILED(sample_add(&v->temperature, told->temperature_last));
         if (!isnan(told->shut_at)) {
             RETURN_IF_FAILED(sample_add(&v->shut_at, told->shut_at));
@@ -198,8 +199,11 @@ static struct status work(void *context, size_t index, int worker)
 {
     struct gather *gather = context;
     const struct day_figures_how *how = gather->how;
-    struct day_how day_how = {.seed = how->seed + index, .chemistry = how->chemistry, .keep = index == 0 && gather->first != NULL,
-                              .after = how->after, .stop = how->stop};
+    struct day_how day_how = {.seed = how->seed + index,
+                              .chemistry = how->chemistry,
+                              .keep = index == 0 && gather->first != NULL,
+                              .after = how->after,
+                              .stop = how->stop};
     (void)worker;
     return day_run(gather->scenario, &day_how, &gather->days[index % AHEAD]);
 }
@@ -243,6 +247,7 @@ static void tell_vat(struct vat_samples *v, int days, struct vat_figures *told)
         .back_days = sample_mean(&v->back),
         .shut_state = -1,
         .ph_last = sample_mean(&v->ph),
+        .temperature_first = sample_mean(&v->warmth),
         .temperature_last = sample_mean(&v->temperature),
     };
     for (int state = 0; state < FIGURES_STATES; state++) {
@@ -295,9 +300,9 @@ static struct status tell_crowd(struct gather *gather, struct crowd_row **crowd,
     }
     for (size_t i = 0; i < *count; i++) {
         struct crowd *row = &gather->crowd[i];
-        (*crowd)[i] = (struct crowd_row){gather->crowd_begin + (double)i * DAY_STEP, sample_quantile(&row->waiting, 0.5),
-                                         sample_quantile(&row->waiting, 0.9), sample_quantile(&row->soaking, 0.5),
-                                         sample_quantile(&row->people, 0.5)};
+        (*crowd)[i] = (struct crowd_row){gather->crowd_begin + (double)i * DAY_STEP,
+                                         sample_quantile(&row->waiting, 0.5), sample_quantile(&row->waiting, 0.9),
+                                         sample_quantile(&row->soaking, 0.5), sample_quantile(&row->people, 0.5)};
     }
     return status_ok();
 }
@@ -318,8 +323,14 @@ struct status day_figures_find(const struct scenario *scenario, const struct day
         gather->how = how;
         gather->days = days;
         gather->first = first;
-        struct many many = {.count = (size_t)how->days, .context = gather, .work = work, .take = take, .ahead = AHEAD,
-                            .progress = how->progress, .progress_context = how->progress_context, .stop = how->stop};
+        struct many many = {.count = (size_t)how->days,
+                            .context = gather,
+                            .work = work,
+                            .take = take,
+                            .ahead = AHEAD,
+                            .progress = how->progress,
+                            .progress_context = how->progress_context,
+                            .stop = how->stop};
         status = many_run(&many, NULL);
     }
     if (status_is_ok(&status)) {

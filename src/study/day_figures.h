@@ -21,33 +21,34 @@ struct vat_figures {
     double shut_for;         /* s, mean of those days */
     double back_days;        /* share of those days on which it came back */
     int shut_state;          /* enum vat_state, the commonest; -1: none */
-    double ph_last, temperature_last; /* mean; K */
+    double temperature_first, temperature_last; /* K, mean at opening and closing */
+    double ph_last;                             /* mean */
 };
 
 struct figures {
     int days;
     double wait_p50, wait_p90, wait_longest; /* s, of all dips of all days; those turned away at closing count */
-    double in_vain;        /* mean people still in line at closing */
-    double pieces;         /* of a day */
-    double finished_mean;  /* share of the pieces with all their dips */
-    double finished_p10;   /* share on the tenth worst day in a hundred */
-    double dips_done;      /* mean share of the dips */
-    double last_p50, last_p90; /* s since start: when the last piece was done */
-    double stay_p50, stay_p90; /* s from coming to a person's last piece */
-    double owf_p10, owf_p50, owf_p90; /* kg/kg after washing, of finished pieces; NAN without chemistry */
-    double at_shade;       /* share of all pieces that are of the shade or deeper; NAN without chemistry */
+    double in_vain;                          /* mean people still in line at closing */
+    double pieces;                           /* of a day */
+    double finished_mean;                    /* share of the pieces with all their dips */
+    double finished_p10;                     /* share on the tenth worst day in a hundred */
+    double dips_done;                        /* mean share of the dips */
+    double last_p50, last_p90;               /* s since start: when the last piece was done */
+    double stay_p50, stay_p90;               /* s from coming to a person's last piece */
+    double owf_p10, owf_p50, owf_p90;        /* kg/kg after washing, of finished pieces; NAN without chemistry */
+    double at_shade; /* share of all pieces that are of the shade or deeper; NAN without chemistry */
     double places_used, helpers_used, lines_used, tubs_used; /* mean shares of the time; NAN: none there */
-    double usable;         /* mean share of vats and time from opening to closing that could be dyed in */
+    double usable; /* mean share of vats and time from opening to closing that could be dyed in */
     struct vat_figures vats[VATS_MOST];
     int vat_count;
 };
 
 struct day_figures_how {
     int days;
-    unsigned long seed;   /* of the first day; the others follow */
+    unsigned long seed; /* of the first day; the others follow */
     bool chemistry;
-    enum shade shade;     /* SHADE_COUNT: none is wanted */
-    double after;         /* s that the vats of the first day are followed after closing */
+    enum shade shade; /* SHADE_COUNT: none is wanted */
+    double after;     /* s that the vats of the first day are followed after closing */
     const volatile int *stop;
     void (*progress)(void *context, double done_share);
     void *progress_context;

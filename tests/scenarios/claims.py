@@ -4,6 +4,7 @@ Source of each claim: the comment that opens the scenario named. Each margin lea
 its range, but not for the lesson to turn round.
 """
 from claims_fermentation import FERMENTATION_CLAIMS
+from claims_workshop import WORKSHOP_CLAIMS
 
 HOUR = 3600.0
 DAY = 86400.0
@@ -248,4 +249,5 @@ CLAIMS = {
     "feeding-weekly": (feeding_weekly, ("feeding-each-session",)),
     "feeding-by-rule": (feeding_by_rule, ("feeding-each-session", "feeding-weekly")),
     **FERMENTATION_CLAIMS,
+    **WORKSHOP_CLAIMS,
 }

@@ -13,7 +13,7 @@ function runSign(run) { return strokeSign(RUNS.indexOf(run)); }
 /* One row of days for all charts and runs. */
 const allDays = (() => {
   const days = new Set();
-  for (const run of RUNS) for (const time of run.time) days.add(dayOf(run, time));
+  for (const run of SHOP ? [...RUNS, SHOP] : RUNS) for (const time of run.time) days.add(dayOf(run, time));
   return Float64Array.from(days).sort();
 })();
 const WHOLE = [allDays[0], allDays[allDays.length - 1]];
@@ -21,6 +21,7 @@ let zoomed = WHOLE;
 
 /* The lines of a chart: every series of one run, or the first series of every run. */
 function linesOf(chart) {
+  if (chart.shop) return chart.series.filter(([name]) => SHOP.series[name]).map(([name, words]) => ({ run: SHOP, name, words }));
   const there = chart.series.filter(([name]) => RUNS.some((run) => run.series[name]));
   if (RUNS.length > 1) return there.slice(0, 1).flatMap(([name]) => RUNS.map((run) => ({ run, name, words: run.label })));
   return there.map(([name, words]) => ({ run: RUNS[0], name, words }));
@@ -32,6 +33,7 @@ function lineValue(line, chart, row) {
 }
 function sayLine(line, chart, row) {
   const value = valueAt(line.run, line.name, row);
+  if (chart.shop) return value === null ? "not known" : sayCount(value);
   return value === null ? "not known" : say(chart.percent ? 100 * value : value, unitOf(line, chart));
 }
 /* The band of a line at a row, where the run has members: [low, high] as numbers, or null. */
@@ -72,6 +74,7 @@ function chartRows(lines, chart) {
 }
 /* The course of a line in a sentence: the text alternative of its curve. */
 function describeLine(line, chart) {
+  if (chart.shop) return describeCount(line);
   let low = -1, high = -1;
   const values = line.run.series[line.name] ? line.run.series[line.name].values : [];
   values.forEach((value, row) => {
@@ -103,6 +106,12 @@ function chartTitle(chart, lines) {
 }
 function dailyTable(chart, lines) {
   const rows = [];
+  const row = (words, time) => [words, ...lines.map((line) => sayLine(line, chart, rowAt(line.run.time, time)))];
+  const heads = lines.map((line) => foreign(line.words));
+  if (SHOP) {
+    return scroller(chart.title + ", values", table(chart.title + " at every half hour", ["Time", ...heads],
+      halfHours().map((time) => row(clockOf(time), time))));
+  }
   for (let day = Math.ceil(WHOLE[0] - 0.5); day + 0.5 <= WHOLE[1]; day++) {
     rows.push(["day " + (day + 1), ...lines.map((line) => sayWithBand(line, chart, rowAt(line.run.time, timeOf(line.run, day + 0.5))))]);
   }
@@ -247,7 +256,7 @@ function chartFigure(about) {
   return make("figure", { class: "chart-figure" }, live("h4", { id: name + "-name" }, () => chartTitle(about, lines)),
     make("ul", { class: "readouts" }, lines.map((line, k) => make("li", {}, strokeSign(k), " ", foreign(line.words), " ", chart.outputs[k]))),
     chart.holder,
-    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
+    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 && !about.shop ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
       fold("Values as a table", () => dailyTable(about, lines))));
 }
 /* For paper: each graph drawn finely and kept as an image, since a browser may print before a canvas is drawn again. */
