@@ -1,4 +1,6 @@
-"""The benchmarks: what a run costs, beside what the usual stiff solvers would cost at the same error. See docs/performance.md."""
+"""The benchmarks: what a run costs, beside what the usual stiff solvers would cost at the same error.
+
+See docs/performance.md."""
 import argparse
 import json
 import os
@@ -6,12 +8,13 @@ import pathlib
 import platform
 import sys
 
+import accuracy
 import cores
 import growth
 import precision
 import trees
 
-PARTS = ("precision", "growth", "cores")
+PARTS = ("precision", "accuracy", "growth", "cores")
 
 
 def machine():
@@ -50,7 +53,11 @@ def main():
     work.mkdir(parents=True, exist_ok=True)
     figures = {"machine": machine(), "rounds": given.rounds}
     print(figures["machine"])
-    print("Times are processor time of one run, the least of %d rounds or more in turn, unless another is named." % given.rounds)
+    print("Times are processor time of one run, the least of what %d rounds in turn gave." % given.rounds)
+    busy = os.getloadavg()[0]
+    if busy > 0.3:
+        print("The machine has other work (load %.1f): times are longer than they would be, and those of `cores` worthless."
+              % busy)
     now = trees.present(folder)
     compared = [now]
     if "precision" in given.only:
@@ -66,6 +73,8 @@ def main():
         if not compared[0].has("cvode"):
             print("SUNDIALS is not here: no comparison with CVODE.")
         figures["precision"] = precision.run(compared, work, given.rounds, not given.quick)
+    if "accuracy" in given.only:
+        figures["accuracy"] = accuracy.run(now, work)
     if "growth" in given.only:
         figures["growth"] = growth.run(now, work, given.rounds)
     if "cores" in given.only:

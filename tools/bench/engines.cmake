@@ -1,5 +1,5 @@
-# engines.cmake: one_run with each integrator that can be had. An object file that defines the calls of sim/ode.h comes before
-# the libraries, so the program's own integrator stays out of the link.
+# engines.cmake: one_run with each integrator that can be had. An object file that defines the calls of sim/ode.h comes
+# before the libraries, so the program's own integrator stays out of the link.
 find_package(SUNDIALS CONFIG QUIET)
 
 # bench_engines(FOLDER [words]): programs bench_own, bench_msbdf and, with SUNDIALS, bench_cvode and bench_arkode, from the

@@ -43,17 +43,14 @@ def axis(title, unit, cells, sizes, at_most):
 
 
 def run(tree, folder, rounds):
-    def cells(**by):
-        (key, sizes), = by.items()
-        return [runs.Cell(tree, "own", folder, repeat=2,
-                          **({"weeks": size, "events": size * A_WEEK} if key == "weeks" else {key: size})) for size in sizes]
-
-    weeks, events, pieces = cells(weeks=WEEKS), cells(events=EVENTS), cells(pieces=PIECES)
+    weeks = [runs.Cell(tree, "own", folder, weeks=size, events=size * A_WEEK) for size in WEEKS]
+    events = [runs.Cell(tree, "own", folder, events=size) for size in EVENTS]
+    pieces = [runs.Cell(tree, "own", folder, pieces=size) for size in PIECES]
     runs.interleave(weeks + events + pieces, rounds)
     happenings = [int(cell.counts.get("events", size)) for cell, size in zip(events, EVENTS)]
     return {
         "weeks": axis("Cost against length: the same work every week", "weeks", weeks, WEEKS, False),
         "events": axis("Cost against happenings, over six weeks", "happenings", events, happenings, False),
-        "pieces": axis("Cost against pieces of cloth, a quarter of them in each dip, over six weeks", "pieces", pieces, PIECES,
-                       True),
+        "pieces": axis("Cost against pieces of cloth, a quarter of them in each dip, over six weeks", "pieces", pieces,
+                       PIECES, True),
     }

@@ -140,7 +140,7 @@ def equal_error(trees, cells):
           [[tree.name, runs.TITLES[engine]] + [number(ratio, "%.2f") for ratio in found]
            for tree, engine, found in ratios], note)
     return {"errors": marks,
-            "milliseconds": [{"tree": t.name, "engine": e, "at": [v and 1e3 * v for v in times]} for t, e, times in lines],
+            "milliseconds": [{"tree": t.name, "engine": e, "at": [v and 1e3 * v for v in at]} for t, e, at in lines],
             "ratios": [{"tree": t.name, "engine": e, "at": found} for t, e, found in ratios]}
 
 

@@ -18,8 +18,8 @@ SUGAR_A_DAY, LIME_A_DAY = 16.0, 5.0     # g
 
 
 def text(weeks=6.0, events=100, pieces=24, rtol=None):
-    """A scenario of `weeks` weeks with about `events` happenings, spread evenly, in which `pieces` pieces are dyed in turn, a
-    quarter of them at a time. Without `rtol` it is calculated at the program's own default."""
+    """A scenario of `weeks` weeks with about `events` happenings, spread evenly, in which `pieces` pieces are dyed in
+    turn, a quarter of them at a time. Without `rtol` it is calculated at the program's own default."""
     rounds = max(1, round(events / HAPPENINGS))
     days = 7.0 * weeks
     apart = days / rounds

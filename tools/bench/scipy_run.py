@@ -2,7 +2,8 @@
 
 scipy_run.py LIBRARY SCENARIO MODELS RTOL REPEAT [SERIES-FILE LIKE]. The right-hand side is the compiled one, its Jacobian
 SciPy's own difference quotients. Absolute tolerances are those of the scenario, which names the same RTOL. Extents are not
-integrated: ledgers stay empty. Prints and writes what one_run.c does; LIKE is such a file, of which it takes the names. The calls are those of tests/reference/reference.h.
+integrated: ledgers stay empty. Prints and writes what one_run.c does; LIKE is such a file, of which it takes the names.
+The calls are those of tests/reference/reference.h.
 """
 import ctypes
 import json

@@ -85,6 +85,7 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
         add_counts(&ode->before, method_counts(ode));
     }
     ode->begun = false;
+    ode->anew = true;
     ode->t = ode->t0 = t;
     ode->longest = longest;
     memmove(ode->y, y, ode->problem.states * sizeof *y);
@@ -100,12 +101,16 @@ struct status ode_step(struct ode *ode, double stop)
         ode->t = stop;
         return status_ok();
     }
-    if (!ode->begun) {
+    if (ode->anew) {
+        if (ode->begun) {
+            add_counts(&ode->before, method_counts(ode));
+        }
         memcpy(ode->z0, ode->z, ode->problem.rates * sizeof *ode->z);
         if (method_begin(ode) != 0) {
             return status_fail(STATUS_NUMERIC, "the integrator from outside cannot begin at %.6g s", ode->t);
         }
         ode->begun = true;
+        ode->anew = false;
     }
     double reached = method_step(ode, stop);
     if (!(reached > ode->t0)) {
@@ -125,8 +130,7 @@ struct status ode_step_again(struct ode *ode, double t)
     for (size_t j = 0; ode->extents && j < ode->problem.rates; j++) {
         ode->z[j] = ode->z0[j] + ode->rates[j];
     }
-    add_counts(&ode->before, method_counts(ode));
-    ode->begun = false;
+    ode->anew = true;
     ode->t = t;
     return status_ok();
 }

@@ -22,7 +22,8 @@ struct ode {
     size_t live;       /* how many */
     bool *rate_live;   /* m */
     bool extents;      /* whether the extents are wanted; without them the ledgers stay empty */
-    bool begun;
+    bool begun;        /* the method's last step is there to be looked into */
+    bool anew;         /* the next step begins from y, whatever the method has */
     double t, t0, longest;
     struct ode_statistics before; /* of what a method counted before it last began */
     double evaluations;
