@@ -1,8 +1,8 @@
 """The integrators of tools/bench fit the program: the vat gives the same series with each of them as with its own.
 
-bench_engine.py ENGINE BUILD-FOLDER SCENARIO...: builds bench_own and bench_ENGINE there, runs both at a tight tolerance and
-compares. So a change of src/sim/ode.h shows at once if the benchmarks no longer measure what they say. Ends with 77 without
-NumPy or SUNDIALS.
+bench_engine.py ENGINE BUILD-FOLDER SCENARIO...: builds bench_own and bench_ENGINE there, runs both at a tight tolerance
+and compares. So a change of src/sim/ode.h shows at once if the benchmarks no longer measure what they say. Ends with 77
+without NumPy.
 """
 import json
 import os
@@ -38,7 +38,8 @@ def compare(engine, build, scenario):
             told[name] = json.loads(done.stdout)
         worst, where, _ = runs.errors(series[engine], series["own"])
     print("%s: largest difference %.1e in %s; %d steps, own engine %d; ledger closed to %.0e"
-          % (os.path.basename(scenario), worst, where, told[engine]["steps"], told["own"]["steps"], told[engine]["residual"]))
+          % (os.path.basename(scenario), worst, where, told[engine]["steps"], told["own"]["steps"],
+             told[engine]["residual"]))
     faults = []
     if worst > AGREE:
         faults.append("%s differs by %.1e" % (where, worst))
@@ -53,8 +54,8 @@ def compare(engine, build, scenario):
 
 def main():
     engine, build = sys.argv[1:3]
-    made = subprocess.run(["cmake", "--build", build, "--target", "bench_own", "bench_" + engine], stdout=subprocess.PIPE,
-                          stderr=subprocess.STDOUT, text=True, check=False)
+    made = subprocess.run(["cmake", "--build", build, "--target", "bench_own", "bench_" + engine],
+                          stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
     if made.returncode != 0:
         sys.exit(made.stdout)
     faults = [fault for scenario in sys.argv[3:] for fault in compare(engine, build, scenario)]

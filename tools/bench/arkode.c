@@ -1,6 +1,6 @@
-/* arkode.c: the ESDIRK method of SUNDIALS (ARKODE; order 4, as it comes) behind shell.h: one step, dense linear algebra,
- * Jacobian by its own difference quotients, Newton iteration, all settings as they come. Extents are not carried: ledgers
- * stay empty. */
+/* arkode.c: the ESDIRK method of SUNDIALS (ARKODE; order 4, as it comes) behind shell.h: one step, dense linear
+ * algebra, Jacobian by its own difference quotients, Newton iteration, all settings as they come. Extents are not
+ * carried: ledgers stay empty. */
 #include "shell.h"
 
 #include <arkode/arkode_arkstep.h>

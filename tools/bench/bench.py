@@ -56,15 +56,15 @@ def main():
     print("Times are processor time of one run, the least of what %d rounds in turn gave." % given.rounds)
     busy = os.getloadavg()[0]
     if busy > 0.3:
-        print("The machine has other work (load %.1f): times are longer than they would be, and those of `cores` worthless."
-              % busy)
+        print("The machine has other work (load %.1f): times are longer than they would be, and those of `cores` "
+              "worthless." % busy)
     now = trees.present(folder)
     compared = [now]
     if "precision" in given.only:
         frozen = trees.frozen(folder, given.frozen)
         if frozen is None:
-            print("The history down to %s is not here (a shallow clone?): the outside solvers integrate the rates of the "
-                  "present tree, and ratios are smaller than against the frozen ones." % given.frozen)
+            print("The history down to %s is not here (a shallow clone?): the outside solvers integrate the rates of "
+                  "the present tree, and ratios are smaller than against the frozen ones." % given.frozen)
         elif trees.unchanged(given.frozen):
             print("The present sources and models are those of %s." % given.frozen)
             compared = [frozen]

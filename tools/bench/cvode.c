@@ -1,7 +1,7 @@
-/* cvode.c: the BDF method of SUNDIALS (Hindmarsh et al., ACM Transactions on Mathematical Software 31, 2005, 363) behind
- * shell.h: variable order 1 to 5, dense linear algebra, Jacobian by CVODE's own difference quotients, Newton iteration, all
- * settings as they come. Taken from CVODES, which is CVODE with quadratures beside the states: they carry the extents,
- * outside the error test. */
+/* cvode.c: the BDF method of SUNDIALS (Hindmarsh et al., ACM Transactions on Mathematical Software 31, 2005, 363)
+ * behind shell.h: variable order 1 to 5, dense linear algebra, Jacobian by CVODE's own difference quotients, Newton
+ * iteration, all settings as they come. Taken from CVODES, which is CVODE with quadratures beside the states: they
+ * carry the extents, outside the error test. */
 #include "shell.h"
 
 #include <cvodes/cvodes.h>

@@ -2,8 +2,8 @@
 # before the libraries, so the program's own integrator stays out of the link.
 find_package(SUNDIALS CONFIG QUIET)
 
-# bench_engines(FOLDER [words]): programs bench_own, bench_msbdf and, with SUNDIALS, bench_cvode and bench_arkode, from the
-# sources in FOLDER. Without ALL they are built when asked for only.
+# bench_engines(FOLDER [ALL]): programs bench_own, bench_msbdf and, with SUNDIALS, bench_cvode and bench_arkode, from
+# the sources in FOLDER. Without ALL they are built when asked for only.
 function(bench_engines folder)
     set(engines own msbdf)
     if(SUNDIALS_FOUND)

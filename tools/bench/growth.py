@@ -12,8 +12,8 @@ LINEAR = 0.15       # from the line
 
 
 def fit(x, y):
-    """A straight line by least squares of the relative deviations: (start, slope, largest relative deviation), and the power
-    with which y grows with x."""
+    """A straight line by least squares of the relative deviations: (start, slope, largest relative deviation), and
+    the power with which y grows with x."""
     x, y = np.array(x, dtype=float), np.array(y, dtype=float)
     terms = np.stack([1.0 / y, x / y], axis=1)
     start, slope = np.linalg.lstsq(terms, np.ones_like(x), rcond=None)[0]

@@ -1,6 +1,6 @@
-/* msbdf.c: the BDF method of the GNU Scientific Library behind shell.h: variable order 1 to 5 with free steps. The library
- * gives neither a Jacobian (forward differences here) nor dense output (cubic Hermite between the ends of a step here, from
- * derivatives that the method has anyway). Extents are not carried: ledgers stay empty. */
+/* msbdf.c: the BDF method of the GNU Scientific Library behind shell.h: variable order 1 to 5 with free steps. The
+ * library gives neither a Jacobian (forward differences here) nor dense output (cubic Hermite between the ends of a
+ * step here, from derivatives that the method has anyway). Extents are not carried: ledgers stay empty. */
 #include "shell.h"
 
 #include <gsl/gsl_errno.h>

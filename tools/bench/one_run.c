@@ -1,10 +1,10 @@
 /* one_run.c: runs a scenario with whatever integrator it is linked with, times it, and prints one line of JSON.
  *
- * one_run SCENARIO MODELS REPEAT [SERIES-FILE [RTOL]]: REPEAT runs, the processor time of each; the recorded series of the
- * last go into the file: a line of column names (coded columns with an asterisk), then the columns as doubles. RTOL: the
- * relative tolerance, if not the scenario's.
- * one_run SCENARIO MODELS rates: what one evaluation of the rates costs, at states that a run goes through, and how much of
- * the run is spent in the integrator (the rates with it) and outside of it (events, recording).
+ * one_run SCENARIO MODELS REPEAT [SERIES-FILE [RTOL]]: REPEAT runs, the processor time of each; the recorded series
+ * of the last go into the file: a line of column names (coded columns with an asterisk), then the columns as
+ * doubles. RTOL: the relative tolerance, if not the scenario's.
+ * one_run SCENARIO MODELS rates: what one evaluation of the rates costs, at states that a run goes through, and how
+ * much of the run is spent in the integrator (the rates with it) and outside of it (events, recording).
  */
 #include "process/registry.h"
 #include "scenario/read.h"

@@ -45,8 +45,8 @@ def curve(points):
 
 
 def time_at(points, error):
-    """Time at which an engine achieves an error, interpolated between its tolerances on logarithmic scales; its fastest run
-    if even that is better; None when no tolerance tried was tight enough."""
+    """Time at which an engine achieves an error, interpolated between its tolerances on logarithmic scales; its
+    fastest run if even that is better; None when no tolerance tried was tight enough."""
     kept = curve(points)
     if not kept or kept[-1][0] > error:
         return None
@@ -80,7 +80,7 @@ def show(tree, cells):
 
 
 def measure(trees, folder, rounds, with_scipy):
-    """All cells of the trees, sampled, each with its error. The first tree is the frozen one, the last the present one."""
+    """All cells of the trees, sampled, each with its error. First the frozen tree, last the present one."""
     exact, plain = {}, {"references": []}
     for tree in trees:
         exact[tree], agreement = reference(tree, folder)
@@ -128,7 +128,8 @@ def equal_error(trees, cells):
             if points:
                 lines.append((tree, engine, [time_at(points, mark) for mark in marks]))
     own = next(times for tree, engine, times in lines if tree is now and engine == "own")
-    head = ["rates of", "engine"] + ["%.0e" % mark for mark in marks[:len(MARKS)]] + ["%.1e *" % m for m in marks[len(MARKS):]]
+    head = (["rates of", "engine"] + ["%.0e" % mark for mark in MARKS] +
+            ["%.1e *" % mark for mark in marks[len(MARKS):]])
     note = ["* the error that the own engine achieves at the tolerance that a scenario has by itself",
             "- no tolerance tried was tight enough"]
     table("Milliseconds for a run at equal achieved error (largest of any series)", head,

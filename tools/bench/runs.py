@@ -115,8 +115,8 @@ def load(path):
 
 
 def errors(path, reference):
-    """(largest error of any series at any time, that series, root mean square over series and times), each as a share of
-    the largest value of its series in the reference, or of LEAST if that is less."""
+    """(largest error of any series at any time, that series, root mean square over series and times), each as a share
+    of the largest value of its series in the reference, or of LEAST if that is less."""
     got, want = load(path), load(reference)
     worst, where, squares = 0.0, "", []
     for name, truth in want.items():

@@ -1,9 +1,9 @@
 """One run with SciPy's BDF (variable order 1 to 5, Shampine & Reichelt 1997) in the place of the program's integrator.
 
-scipy_run.py LIBRARY SCENARIO MODELS RTOL REPEAT [SERIES-FILE LIKE]. The right-hand side is the compiled one, its Jacobian
-SciPy's own difference quotients. Absolute tolerances are those of the scenario, which names the same RTOL. Extents are not
-integrated: ledgers stay empty. Prints and writes what one_run.c does; LIKE is such a file, of which it takes the names.
-The calls are those of tests/reference/reference.h.
+scipy_run.py LIBRARY SCENARIO MODELS RTOL REPEAT [SERIES-FILE LIKE]. The right-hand side is the compiled one, its
+Jacobian SciPy's own difference quotients. Absolute tolerances are those of the scenario, which names the same RTOL. All
+states are integrated, extents are not: ledgers stay empty. Prints and writes what one_run.c does; LIKE is such a file,
+of which it takes the names. The calls are those of tests/reference/reference.h.
 """
 import ctypes
 import json

@@ -37,7 +37,7 @@ int shell_rates(struct ode *ode, double t, const double *packed, double *rates);
 void shell_pack(const struct ode *ode, const double *full, double *packed);
 void shell_unpack(const struct ode *ode, const double *packed, double *full);
 
-/* ---- what a method gives ------------------------------------------------------------------------------------------- */
+/* ---- what a method gives ------------------------------------------------------------------------------------- */
 
 /* Makes ode->method. Returns 0, else there is no memory. */
 int method_create(struct ode *ode);

@@ -1,6 +1,6 @@
-/* spent.c: spent COMMAND [WORD]...: runs a command and prints what it took, as one line of JSON on standard output; what the
- * command prints goes to standard error. A small process of its own, because Linux counts the memory of the process that
- * starts a command towards the peak of the command. */
+/* spent.c: spent COMMAND [WORD]...: runs a command and prints what it took, as one line of JSON on standard output;
+ * what the command prints goes to standard error. A small process of its own, because Linux counts the memory of the
+ * process that starts a command towards the peak of the command. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/resource.h>

@@ -25,13 +25,14 @@ class Tree:
         return self.build / "tree" / "vatcast"
 
     def make(self):
-        """Builds all that can be built; an engine that no longer fits the interface is left out, and the log says why."""
+        """Builds all that can be built; an engine that does not fit the interface is left out, and the log says why."""
         self.build.mkdir(parents=True, exist_ok=True)
         log = self.build / "build.log"
         jobs = str(len(os.sched_getaffinity(0)))
         with open(log, "w") as out:
-            subprocess.run(["cmake", "-S", str(TOP / "tools/bench"), "-B", str(self.build), "-DCMAKE_BUILD_TYPE=Release",
-                            "-DVATCAST_TREE=%s" % self.source], stdout=out, stderr=out, check=False)
+            subprocess.run(["cmake", "-S", str(TOP / "tools/bench"), "-B", str(self.build),
+                            "-DCMAKE_BUILD_TYPE=Release", "-DVATCAST_TREE=%s" % self.source], stdout=out, stderr=out,
+                           check=False)
             done = subprocess.run(["cmake", "--build", str(self.build), "--parallel", jobs, "--", "-k"], stdout=out,
                                   stderr=out, check=False)
         if not self.has("own") or not self.vatcast.exists():
