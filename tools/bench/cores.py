@@ -13,11 +13,13 @@ OVER = "constants.leuco_pk1=7.9..8.3"
 
 
 def sweep_words(program):
-    """The option by which `vatcast sweep` takes its number of workers; None when the program has no such verb."""
+    """Options of `vatcast sweep`, the one for its number of workers last; None when the program has no such verb."""
     told = subprocess.run([program, "sweep", "--help"], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
                           check=False)
     found = re.search(r"--(threads|workers|jobs|cores)\b", told.stdout)
-    return "--" + found.group(1) if told.returncode == 0 and found else None
+    if told.returncode != 0 or not found:
+        return None
+    return ["--force"] + ["--summary-only"] * ("--summary-only" in told.stdout) + [found.group(0)]
 
 
 def waited(tree, *words):
@@ -30,10 +32,9 @@ def waited(tree, *words):
     return json.loads(done.stdout)
 
 
-def by_sweep(tree, option, scenario, folder, count, workers):
+def by_sweep(tree, options, scenario, folder, count, workers):
     out = folder / "sweep.h5"
-    out.unlink(missing_ok=True)
-    return waited(tree, "sweep", scenario, "--over", OVER, "--runs", count, option, workers, "-o", out, "-q")
+    return waited(tree, "sweep", scenario, "--over", OVER, "--runs", count, "-o", out, "-q", *options, workers)
 
 
 def by_processes(tree, scenario, folder, count, workers):
@@ -52,21 +53,21 @@ def by_processes(tree, scenario, folder, count, workers):
 def run(tree, folder, rounds, count):
     scenario = folder / "cores.conf"
     scenario.write_text(scenarios.text())
-    option = sweep_words(str(tree.vatcast))
+    options = sweep_words(str(tree.vatcast))
     single = min((waited(tree, "run", scenario, "-q", "--force", "-o", folder / "one.h5") for _ in range(rounds)),
                  key=lambda one: one["processor"])
     cores = len(os.sched_getaffinity(0))
     told = {}
     for _ in range(rounds):     # in turn, as the machine may have other work too
         for workers in sorted({1, min(2, cores), cores}):
-            one = (by_sweep(tree, option, scenario, folder, count, workers) if option
+            one = (by_sweep(tree, options, scenario, folder, count, workers) if options
                    else by_processes(tree, scenario, folder, count, workers))
             told[workers] = min(told.get(workers, one), one, key=lambda one: one["wall"])
     rows = [["%d" % workers, "%.1f" % (1e3 * one["wall"] / count), "%.1f" % (1e3 * one["processor"] / count),
              "%.2f" % (told[1]["wall"] / one["wall"]), "%.1f" % one["peak_MB"]] for workers, one in told.items()]
-    table("%d runs of six weeks, %s" % (count, "by `vatcast sweep`" if option else
+    table("%d runs of six weeks, %s" % (count, "by `vatcast sweep`" if options else
                                         "one process each (this program has no verb `sweep`)"),
           ["workers", "ms wall for each", "ms processor for each", "faster than 1", "peak MB"], rows,
           ["one run by `vatcast run`, result file and all: %.0f ms processor, %.1f MB at its peak"
            % (1e3 * single["processor"], single["peak_MB"])])
-    return {"runs": count, "by": "sweep" if option else "processes", "single": single, "workers": told}
+    return {"runs": count, "by": "sweep" if options else "processes", "single": single, "workers": told}
