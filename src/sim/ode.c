@@ -205,9 +205,13 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
 static void stage_state(struct ode *ode, int s)
 {
     const struct ode_system *system = &ode->system;
-    memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-    memset(ode->extents, 0, system->live * sizeof *ode->extents);
-    for (int i = 0; i < s; i++) {
+    int first = s - 1; /* the last stage begins where the one before it ended */
+    if (s < STAGES - 1) {
+        memset(ode->sum, 0, system->variables * sizeof *ode->sum);
+        memset(ode->extents, 0, system->live * sizeof *ode->extents);
+        first = 0;
+    }
+    for (int i = first; i < s; i++) {
         double a = step_a[s][i];
         for (size_t k = 0; k < system->variables; k++) {
             ode->sum[k] += a * ode->x[i][k];

@@ -36,7 +36,7 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->marks, 6 * n},
         {&system->terms.start, m + 1},
         {&system->terms.column, terms},
-        {&system->moves.start, m + 1},
+        {&system->moves.start, n + 1},
         {&system->moves.column, terms},
         {&system->other_terms.start, n + 1},
         {&system->other_terms.column, terms},
@@ -59,6 +59,8 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->moves.coefficient, terms},
         {&system->other_terms.coefficient, terms},
         {&system->slopes.coefficient, m * n},
+        {&system->lower.coefficient, n * n},
+        {&system->upper.coefficient, n * n},
     };
     for (size_t i = 0; i < sizeof integers / sizeof integers[0]; i++) {
         *integers[i].to = integer;
@@ -81,8 +83,8 @@ struct status ode_system_create(const struct ode_problem *problem, struct ode_sy
     }
     system->states = n;
     system->rates = m;
-    system->integers = calloc(m * n + 2 * n * n + 12 * n + 4 * m + 6 + 3 * terms, sizeof *system->integers);
-    system->numbers = calloc(2 * m * n + n * n + 2 * n + 3 * terms, sizeof *system->numbers);
+    system->integers = calloc(m * n + 2 * n * n + 13 * n + 3 * m + 6 + 3 * terms, sizeof *system->integers);
+    system->numbers = calloc(2 * m * n + 3 * n * n + 2 * n + 3 * terms, sizeof *system->numbers);
     if (system->integers == NULL || system->numbers == NULL) {
         ode_system_free(system);
         return status_fail(STATUS_MEMORY, "no memory for the integrator");
@@ -153,33 +155,59 @@ static void find_variables(struct ode_system *system, const struct ode_problem *
     }
 }
 
-/* What each live rate moves and reads, in variables, and what moves the others. `index` gets the variable that a state stands
- * for, or -1. */
-static void find_rows(struct ode_system *system, const struct ode_problem *problem, const int *place, int *index)
+/* The terms by column: rows of `by_column` for the columns that `index` gives a row, from 0 to `count`; each coefficient is taken
+ * times the weight of its state. */
+static void transpose_terms(const struct ode_system *system, const int *index, size_t count, const double *weights,
+                            struct ode_rows *by_column)
 {
-    struct ode_rows *slopes = &system->slopes;
-    struct ode_rows *moves = &system->moves;
-    for (size_t i = 0; i < system->states; i++) {
-        index[i] = -1;
+    const struct ode_rows *terms = &system->terms;
+    int *start = by_column->start;
+    memset(start, 0, (count + 1) * sizeof *start);
+    for (int at = 0; at < terms->start[system->live]; at++) {
+        if (index[terms->column[at]] >= 0) {
+            start[index[terms->column[at]] + 1]++;
+        }
     }
-    for (size_t a = 0; a < system->variables; a++) {
-        index[system->variable[a]] = (int)a;
+    for (size_t row = 0; row < count; row++) {
+        start[row + 1] += start[row];
     }
-    moves->start[0] = slopes->start[0] = 0;
-    for (size_t row = 0; row < system->live; row++) {
-        moves->start[row + 1] = moves->start[row];
-        slopes->start[row + 1] = slopes->start[row];
-        for (int at = system->terms.start[row]; at < system->terms.start[row + 1]; at++) {
-            int state = system->terms.column[at];
-            if (place[state] >= 0) {
-                rows_add(moves, (int)row, index[place[state]], system->terms.coefficient[at] * system->weights[state]);
+    for (size_t row = 0; row < system->live; row++) { /* each start runs to the end of its row ... */
+        for (int at = terms->start[row]; at < terms->start[row + 1]; at++) {
+            int to = index[terms->column[at]];
+            if (to >= 0) {
+                by_column->column[start[to]] = (int)row;
+                by_column->coefficient[start[to]++] =
+                    terms->coefficient[at] * (weights != NULL ? weights[terms->column[at]] : 1.0);
             }
         }
+    }
+    memmove(start + 1, start, count * sizeof *start); /* ... where the next begins */
+    start[0] = 0;
+}
+
+/* What each live rate reads and what moves each variable. `index` gets the variable that each state belongs to, or -1. */
+static void find_rows(struct ode_system *system, const struct ode_problem *problem, const int *place, int *index,
+                      int *stands_for)
+{
+    struct ode_rows *slopes = &system->slopes;
+    for (size_t i = 0; i < system->states; i++) {
+        stands_for[i] = -1;
+    }
+    for (size_t a = 0; a < system->variables; a++) {
+        stands_for[system->variable[a]] = (int)a;
+    }
+    for (size_t i = 0; i < system->states; i++) {
+        index[i] = place[i] >= 0 ? stands_for[place[i]] : -1;
+    }
+    transpose_terms(system, index, system->variables, system->weights, &system->moves);
+    slopes->start[0] = 0;
+    for (size_t row = 0; row < system->live; row++) {
+        slopes->start[row + 1] = slopes->start[row];
         const int *reads = problem->reads != NULL ? problem->reads(problem->context, (size_t)system->rate[row]) : system->variable;
         size_t most = problem->reads != NULL ? SIZE_MAX : system->variables;
         for (size_t i = 0; i < most && reads[i] >= 0; i++) {
-            if (index[reads[i]] >= 0) {
-                rows_add(slopes, (int)row, index[reads[i]], 0.0);
+            if (stands_for[reads[i]] >= 0) {
+                rows_add(slopes, (int)row, stands_for[reads[i]], 0.0);
             }
         }
     }
@@ -193,35 +221,7 @@ static void find_others(struct ode_system *system, int *index)
     for (size_t o = 0; o < system->others; o++) {
         index[system->other[o]] = (int)o;
     }
-    /* by column: count, then fill */
-    struct ode_rows *rows = &system->other_terms;
-    memset(rows->start, 0, (system->others + 1) * sizeof *rows->start);
-    for (int at = 0; at < system->terms.start[system->live]; at++) {
-        int o = index[system->terms.column[at]];
-        if (o >= 0) {
-            rows->start[o + 1]++;
-        }
-    }
-    for (size_t o = 0; o < system->others; o++) {
-        rows->start[o + 1] += rows->start[o];
-    }
-    for (size_t row = system->live; row-- > 0;) { /* from the back: each start ends where its row begins */
-        for (int at = system->terms.start[row]; at < system->terms.start[row + 1]; at++) {
-            int o = index[system->terms.column[at]];
-            if (o >= 0) {
-                int to = --rows->start[o + 1];
-                rows->column[to] = (int)row;
-                rows->coefficient[to] = system->terms.coefficient[at];
-            }
-        }
-    }
-    for (size_t o = 0; o < system->others; o++) { /* each start has come down to where its row begins: move them by one */
-        rows->start[o] = rows->start[o + 1];
-    }
-    rows->start[system->others] = 0;
-    for (int at = 0; at < system->terms.start[system->live]; at++) {
-        rows->start[system->others] += index[system->terms.column[at]] >= 0;
-    }
+    transpose_terms(system, index, system->others, NULL, &system->other_terms);
 }
 
 static uint64_t bit(int i)
@@ -244,13 +244,12 @@ static void find_pattern(struct ode_system *system, uint64_t *columns)
     for (size_t a = 0; a < system->variables; a++) {
         rows[a] = columns[a] = bit((int)a);
     }
-    for (size_t row = 0; row < system->live; row++) {
-        uint64_t reads = 0;
-        for (int at = system->slopes.start[row]; at < system->slopes.start[row + 1]; at++) {
-            reads |= bit(system->slopes.column[at]);
-        }
-        for (int at = system->moves.start[row]; at < system->moves.start[row + 1]; at++) {
-            rows[system->moves.column[at]] |= reads;
+    for (size_t a = 0; a < system->variables; a++) {
+        for (int at = system->moves.start[a]; at < system->moves.start[a + 1]; at++) {
+            int row = system->moves.column[at];
+            for (int by = system->slopes.start[row]; by < system->slopes.start[row + 1]; by++) {
+                rows[a] |= bit(system->slopes.column[by]);
+            }
         }
     }
     for (size_t a = 0; a < system->variables; a++) {
@@ -334,11 +333,11 @@ void ode_system_restart(struct ode_system *system, const struct ode_problem *pro
     memset(moved, 0, system->states * sizeof *moved);
     find_terms(system, problem, moved);
     find_variables(system, problem, moved, place, index);
-    find_rows(system, problem, place, index);
+    find_rows(system, problem, place, index, kept);
     find_pattern(system, columns);
     order_variables(system, columns, order);
     find_factors(system, order, kept);
-    find_rows(system, problem, place, index);
+    find_rows(system, problem, place, index, kept);
     find_others(system, index);
 }
 
@@ -353,25 +352,32 @@ void ode_system_set_slopes(struct ode_system *system)
     }
 }
 
-/* Gauss's elimination without exchanges, within the pattern. */
+/* Gauss's elimination without exchanges, within the pattern. The factors come to stand in the rows of their patterns. */
 static int eliminate(struct ode_system *system)
 {
     const size_t k = system->variables;
-    const struct ode_rows *lower = &system->lower;
-    const struct ode_rows *upper = &system->upper;
+    const int *low = system->lower.column;
+    const int *up = system->upper.column;
+    double *factors = system->lower.coefficient;
+    double *rest = system->upper.coefficient;
     for (size_t p = 0; p < k; p++) {
         const double *pivot = system->matrix + p * k;
+        const int first = system->upper.start[p];
+        const int end = system->upper.start[p + 1];
         if (!(fabs(pivot[p]) > PIVOT_SMALLEST * system->inverse[p])) { /* where the diagonal was kept */
             return 1;
         }
         const double inverse = 1.0 / pivot[p];
         system->inverse[p] = inverse;
-        for (int at = lower->start[p]; at < lower->start[p + 1]; at++) {
-            double *row = system->matrix + (size_t)lower->column[at] * k;
+        for (int by = first; by < end; by++) {
+            rest[by] = pivot[up[by]];
+        }
+        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
+            double *row = system->matrix + (size_t)low[at] * k;
             const double factor = row[p] * inverse;
-            row[p] = factor;
-            for (int by = upper->start[p]; by < upper->start[p + 1]; by++) {
-                row[upper->column[by]] -= factor * pivot[upper->column[by]];
+            factors[at] = factor;
+            for (int by = first; by < end; by++) {
+                row[up[by]] -= factor * rest[by];
             }
         }
     }
@@ -392,10 +398,11 @@ int ode_system_factorise(struct ode_system *system, double shift)
         }
         matrix[p * k + p] = shift;
     }
-    for (size_t row = 0; row < system->live; row++) {
-        for (int at = system->moves.start[row]; at < system->moves.start[row + 1]; at++) {
-            double *to = matrix + (size_t)system->moves.column[at] * k;
+    for (size_t a = 0; a < k; a++) {
+        double *to = matrix + a * k;
+        for (int at = system->moves.start[a]; at < system->moves.start[a + 1]; at++) {
             const double coefficient = system->moves.coefficient[at];
+            const int row = system->moves.column[at];
             for (int by = slopes->start[row]; by < slopes->start[row + 1]; by++) {
                 to[slopes->column[by]] -= coefficient * slopes->coefficient[by];
             }
@@ -407,45 +414,49 @@ int ode_system_factorise(struct ode_system *system, double shift)
     return eliminate(system);
 }
 
+/* out = matrix in */
+static void multiply(const struct ode_rows *matrix, size_t rows, const double *in, double *out)
+{
+    const int *start = matrix->start;
+    const int *column = matrix->column;
+    const double *coefficient = matrix->coefficient;
+    for (size_t row = 0; row < rows; row++) {
+        double sum = 0.0;
+        for (int at = start[row]; at < start[row + 1]; at++) {
+            sum += coefficient[at] * in[column[at]];
+        }
+        out[row] = sum;
+    }
+}
+
 void ode_system_read(const struct ode_system *system, const double *w, double *x)
 {
-    memset(x, 0, system->variables * sizeof *x);
-    for (size_t row = 0; row < system->live; row++) {
-        for (int at = system->moves.start[row]; at < system->moves.start[row + 1]; at++) {
-            x[system->moves.column[at]] += system->moves.coefficient[at] * w[row];
-        }
-    }
+    multiply(&system->moves, system->variables, w, x);
 }
 
 void ode_system_follow(const struct ode_system *system, const double *x, double *change)
 {
-    const struct ode_rows *slopes = &system->slopes;
-    for (size_t row = 0; row < system->live; row++) {
-        double sum = 0.0;
-        for (int at = slopes->start[row]; at < slopes->start[row + 1]; at++) {
-            sum += slopes->coefficient[at] * x[slopes->column[at]];
-        }
-        change[row] = sum;
-    }
+    multiply(&system->slopes, system->live, x, change);
 }
 
 void ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v)
 {
     size_t k = system->variables;
     ode_system_read(system, w, x);
-    const struct ode_rows *lower = &system->lower;
-    const struct ode_rows *upper = &system->upper;
+    const int *low = system->lower.column;
+    const int *up = system->upper.column;
+    const double *factors = system->lower.coefficient;
+    const double *rest = system->upper.coefficient;
     for (size_t p = 0; p < k; p++) {
         const double known = x[p];
-        for (int at = lower->start[p]; at < lower->start[p + 1]; at++) {
-            x[lower->column[at]] -= system->matrix[(size_t)lower->column[at] * k + p] * known;
+        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
+            x[low[at]] -= factors[at] * known;
         }
     }
     for (size_t p = k; p-- > 0;) {
-        const double *row = system->matrix + p * k;
         double sum = x[p];
-        for (int at = upper->start[p]; at < upper->start[p + 1]; at++) {
-            sum -= row[upper->column[at]] * x[upper->column[at]];
+        for (int at = system->upper.start[p]; at < system->upper.start[p + 1]; at++) {
+            sum -= rest[at] * x[up[at]];
         }
         x[p] = sum * system->inverse[p];
     }

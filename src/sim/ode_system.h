@@ -19,7 +19,7 @@
 struct ode_rows {
     int *start;          /* rows + 1 */
     int *column;
-    double *coefficient; /* or NULL where the pattern is all */
+    double *coefficient;
 };
 
 struct ode_system {
@@ -32,12 +32,12 @@ struct ode_system {
     int *single;           /* variables: the state that each is by itself, or -1 for a sum */
     int *other;            /* others: which state */
     struct ode_rows terms; /* S, a row per live rate, by state */
-    struct ode_rows moves; /* S C', a row per live rate, by variable */
+    struct ode_rows moves; /* C S', a row per variable, by live rate */
     struct ode_rows other_terms; /* S' for the others, a row per other, by live rate */
     struct ode_rows slopes; /* R, a row per live rate, by variable */
-    struct ode_rows lower, upper; /* patterns of the factors: by column below the diagonal, by row right of it */
+    struct ode_rows lower, upper; /* the factors: by column below the diagonal, by row right of it */
     double *by_state;      /* m x variables: as the problem gives it */
-    double *matrix;        /* variables x variables: the system, then its factors, within their patterns */
+    double *matrix;        /* variables x variables: the system; work of its elimination */
     double *inverse;       /* variables: of the pivots */
     double *weights;       /* n: of each state in its variable */
     int *marks;            /* work: 6 n */
