@@ -24,6 +24,7 @@ struct ode_rows {
 
 struct ode_system {
     size_t states, rates;  /* n, m: of the problem */
+    bool restarted;
     size_t live;           /* rates that can be other than zero */
     size_t variables;      /* that they move and read */
     size_t others;         /* moved states that are no variable by themselves */
@@ -48,6 +49,9 @@ struct ode_system {
 
 struct status ode_system_create(const struct ode_problem *problem, struct ode_system *system) MUST_USE;
 void ode_system_free(struct ode_system *system);
+
+/* Whether it was last restarted with the rates that are live now. */
+bool ode_system_fits(const struct ode_system *system, const struct ode_problem *problem);
 
 /* Finds which rates are live, which states they move and which variables they read, and in which order to eliminate these. */
 void ode_system_restart(struct ode_system *system, const struct ode_problem *problem);
