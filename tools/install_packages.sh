@@ -1,12 +1,18 @@
 #!/bin/sh
 # Installs what tools/packages.txt lists on Debian or a relative of it; does nothing when all is there.
 # `install_packages.sh build` leaves out what stands below "# to test": a browser is much to ask of one who only dyes.
+# `install_packages.sh FILE` installs what another list names.
 set -eu
 
 tools=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
+list=$tools/packages.txt
 cut=''
-[ "${1:-}" != build ] || cut='/^# to test/,$d'
-wanted=$(sed -e "$cut" "$tools/packages.txt" | sed 's/#.*//' | tr -s ' \t\n' ' ')
+case ${1:-} in
+'') ;;
+build) cut='/^# to test/,$d' ;;
+*) list=$1 ;;
+esac
+wanted=$(sed -e "$cut" "$list" | sed 's/#.*//' | tr -s ' \t\n' ' ')
 
 if ! command -v dpkg-query >/dev/null 2>&1 || ! command -v apt-get >/dev/null 2>&1; then
     echo "install_packages: this is not Debian; going on with what is installed. Needed:$wanted" >&2

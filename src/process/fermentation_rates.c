@@ -28,7 +28,8 @@ static double at_least_zero(double value)
 
 static double positive_part(double value, double edge)
 {
-    return 0.5 * (value + sqrt(value * value + edge * edge));
+    double root = sqrt(value * value + edge * edge);
+    return value > 0.0 ? 0.5 * (value + root) : 0.5 * edge * edge / (root - value); /* the same, but does not cancel */
 }
 
 static double step_up(double value, double width)

@@ -24,7 +24,8 @@ double heat_of_temperature(double temperature_K, double water_mol)
 
 static double hours_of_day(const struct settings *settings, double time)
 {
-    return fmod(settings->start_of_day + time, SECONDS_OF_DAY) / 3600.0;
+    double days = (settings->start_of_day + time) / SECONDS_OF_DAY;
+    return 24.0 * (days - floor(days));
 }
 
 double air_temperature(const struct settings *settings, double time)
@@ -35,6 +36,9 @@ double air_temperature(const struct settings *settings, double time)
 
 double sun_strength(const struct settings *settings, double time)
 {
+    if (!(settings->sun_gain > 0.0)) {
+        return 0.0;
+    }
     /* From 06:00 to 18:00, squared so that it starts and ends without a corner. */
     double height = sin(2.0 * M_PI * (hours_of_day(settings, time) - 6.0) / 24.0);
     return height > 0.0 ? settings->sun_gain * height * height : 0.0;

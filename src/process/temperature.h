@@ -42,7 +42,7 @@ union temperature_node {
 };
 
 /* Factors and their slopes at evenly spaced temperatures, worked out when first asked for. Between them a cubic that meets both;
- * within 2e-8 of the factors (tests/process/test_temperature.c), and with slopes of its own that are as smooth. Belongs to one
+ * within 2e-7 of the factors (tests/process/test_temperature.c), and with slopes of its own that are as smooth. Belongs to one
  * set of constants: empty it when they change. */
 struct temperature_table {
     double pressure_atm; /* that the nodes belong to */

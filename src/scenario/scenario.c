@@ -46,7 +46,7 @@ static void span_read(struct reader *reader, const struct setting *root)
     scenario->lasts = group_quantity(reader, root, "lasts", &form_duration, 60, DURATION_MOST_S, NAN);
     scenario->record_every = group_quantity(reader, root, "record", &form_duration, 1, DURATION_MOST_S, 30 * 60);
     scenario->seed = (uint64_t)group_whole(reader, root, "seed", 0, 2147483647, 1);
-    scenario->rtol = group_quantity(reader, root, "rtol", &form_number, 1e-12, 1e-2, 1e-5);
+    scenario->rtol = group_quantity(reader, root, "rtol", &form_number, 1e-12, 1e-2, 2e-5);
     const struct setting *record = setting_find(root, "record");
     if (record != NULL && scenario->record_every > scenario->lasts) {
         complain(reader, record, "'record' is longer than 'lasts'; expected a shorter interval, as \"30 min\"");

@@ -34,17 +34,20 @@ static const double dense[2][STAGES] = {
     {-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872, 0.0},
 };
 
-#define SAFETY 0.9
+#define SAFETY 0.94
 #define SHRINK_MOST 0.1
-#define GROW_MOST 10.0
+#define GROW_MOST 30.0
 #define ATTEMPTS_MOST 200
+#define SYSTEMS_KEPT 4      /* cloth in or out, stirred or still */
 #define FIRST_SHORTEST 1e-3 /* s */
 #define FIRST_LONGEST 600.0
-#define FIRST_MARGIN 2.5    /* found by trial: few first steps are rejected, few are needlessly short */
+#define FIRST_MARGIN 5.0    /* found by trial: few first steps are rejected, few are needlessly short */
 
 struct ode {
     struct ode_problem problem;
-    struct ode_system system;
+    struct ode_system systems[SYSTEMS_KEPT]; /* of the last sets of live rates */
+    struct ode_system *system;               /* the one at work */
+    size_t oldest;
     double relative;
     double *absolute;    /* n */
     double t, t0;        /* now, and where the last step began */
@@ -76,11 +79,15 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     ode->problem = *problem;
     ode->relative = relative;
     ode->block = calloc(n * (6 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
-    struct status made = ode_system_create(problem, &ode->system);
-    if (ode->block == NULL || !status_is_ok(&made)) {
-        ode_free(ode);
-        return status_fail(STATUS_MEMORY, "no memory for the integrator");
+    struct status made = ode->block != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory for the integrator");
+    for (int i = 0; i < SYSTEMS_KEPT && status_is_ok(&made); i++) {
+        made = ode_system_create(problem, &ode->systems[i]);
     }
+    if (!status_is_ok(&made)) {
+        ode_free(ode);
+        return made;
+    }
+    ode->system = &ode->systems[0];
     double *next = ode->block;
     double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->trial, &ode->error, &ode->sum};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
@@ -104,7 +111,9 @@ void ode_free(struct ode *ode)
     if (ode == NULL) {
         return;
     }
-    ode_system_free(&ode->system);
+    for (int i = 0; i < SYSTEMS_KEPT; i++) {
+        ode_system_free(&ode->systems[i]);
+    }
     free(ode->block);
     free(ode);
 }
@@ -141,7 +150,7 @@ static bool all_finite(const double *values, size_t count)
 /* Rates and their derivatives at the start of a step, once per step. Returns non-zero when they cannot be had. */
 static int prepare(struct ode *ode)
 {
-    struct ode_system *system = &ode->system;
+    struct ode_system *system = ode->system;
     if (ode->rates_known) {
         return 0;
     }
@@ -163,7 +172,7 @@ static int prepare(struct ode *ode)
  * allowed. The derivatives are those of the problem linearised here. */
 static double first_step(struct ode *ode)
 {
-    const struct ode_system *system = &ode->system;
+    const struct ode_system *system = ode->system;
     double *x = ode->x[0];
     double *change = ode->w;
     for (size_t j = 0; j < system->live; j++) {
@@ -184,10 +193,24 @@ static double first_step(struct ode *ode)
     return fmin(fmax(first, FIRST_SHORTEST), FIRST_LONGEST);
 }
 
+/* The system of the rates that are live now: one that is kept, or in place of the oldest. */
+static void choose_system(struct ode *ode)
+{
+    for (int i = 0; i < SYSTEMS_KEPT; i++) {
+        if (ode_system_fits(&ode->systems[i], &ode->problem)) {
+            ode->system = &ode->systems[i];
+            return;
+        }
+    }
+    ode->system = &ode->systems[ode->oldest];
+    ode->oldest = (ode->oldest + 1) % SYSTEMS_KEPT;
+    ode_system_restart(ode->system, &ode->problem);
+}
+
 struct status ode_restart(struct ode *ode, double t, const double *y, double longest)
 {
     size_t n = ode->problem.states;
-    ode_system_restart(&ode->system, &ode->problem);
+    choose_system(ode);
     ode->t = ode->t0 = t;
     ode->longest = longest;
     memmove(ode->y, y, n * sizeof *y);
@@ -204,10 +227,14 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
 /* Where the rates of a stage are worked out. */
 static void stage_state(struct ode *ode, int s)
 {
-    const struct ode_system *system = &ode->system;
-    memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-    memset(ode->extents, 0, system->live * sizeof *ode->extents);
-    for (int i = 0; i < s; i++) {
+    const struct ode_system *system = ode->system;
+    int first = s - 1; /* the last stage begins where the one before it ended */
+    if (s < STAGES - 1) {
+        memset(ode->sum, 0, system->variables * sizeof *ode->sum);
+        memset(ode->extents, 0, system->live * sizeof *ode->extents);
+        first = 0;
+    }
+    for (int i = first; i < s; i++) {
         double a = step_a[s][i];
         for (size_t k = 0; k < system->variables; k++) {
             ode->sum[k] += a * ode->x[i][k];
@@ -223,7 +250,7 @@ static void stage_state(struct ode *ode, int s)
 /* One stage: solves for x in variables and v in extents. Returns non-zero when the rates cannot be evaluated. */
 static int stage(struct ode *ode, int s, double h)
 {
-    const struct ode_system *system = &ode->system;
+    const struct ode_system *system = ode->system;
     const double *r = ode->rates0;
     if (s > 0) {
         stage_state(ode, s);
@@ -250,12 +277,12 @@ static int stage(struct ode *ode, int s, double h)
 /* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. */
 static int attempt(struct ode *ode, double h, double *error)
 {
-    const struct ode_system *system = &ode->system;
+    const struct ode_system *system = ode->system;
     if (prepare(ode) != 0) {
         return 1;
     }
     ode->statistics.factorisations++;
-    if (ode_system_factorise(&ode->system, 1.0 / (h * GAMMA)) != 0) {
+    if (ode_system_factorise(ode->system, 1.0 / (h * GAMMA)) != 0) {
         return 1;
     }
     for (int s = 0; s < STAGES; s++) {
@@ -282,7 +309,7 @@ static int attempt(struct ode *ode, double h, double *error)
 /* Makes the step just tried the last step. */
 static void accept(struct ode *ode, double h)
 {
-    const struct ode_system *system = &ode->system;
+    const struct ode_system *system = ode->system;
     size_t n = ode->problem.states;
     memcpy(ode->y0, ode->y, n * sizeof *ode->y);
     memcpy(ode->z0, ode->z, ode->problem.rates * sizeof *ode->z);
@@ -380,7 +407,7 @@ double ode_step_start(const struct ode *ode)
 
 void ode_interpolate(const struct ode *ode, double t, double *y)
 {
-    const struct ode_system *system = &ode->system;
+    const struct ode_system *system = ode->system;
     size_t n = ode->problem.states;
     double span = ode->t - ode->t0;
     double s = span > 0.0 ? (t - ode->t0) / span : 1.0;

@@ -19,11 +19,12 @@
 struct ode_rows {
     int *start;          /* rows + 1 */
     int *column;
-    double *coefficient; /* or NULL where the pattern is all */
+    double *coefficient;
 };
 
 struct ode_system {
     size_t states, rates;  /* n, m: of the problem */
+    bool restarted;
     size_t live;           /* rates that can be other than zero */
     size_t variables;      /* that they move and read */
     size_t others;         /* moved states that are no variable by themselves */
@@ -32,12 +33,12 @@ struct ode_system {
     int *single;           /* variables: the state that each is by itself, or -1 for a sum */
     int *other;            /* others: which state */
     struct ode_rows terms; /* S, a row per live rate, by state */
-    struct ode_rows moves; /* S C', a row per live rate, by variable */
+    struct ode_rows moves; /* C S', a row per variable, by live rate */
     struct ode_rows other_terms; /* S' for the others, a row per other, by live rate */
     struct ode_rows slopes; /* R, a row per live rate, by variable */
-    struct ode_rows lower, upper; /* patterns of the factors: by column below the diagonal, by row right of it */
+    struct ode_rows lower, upper; /* the factors: by column below the diagonal, by row right of it */
     double *by_state;      /* m x variables: as the problem gives it */
-    double *matrix;        /* variables x variables: the system, then its factors, within their patterns */
+    double *matrix;        /* variables x variables: the system; work of its elimination */
     double *inverse;       /* variables: of the pivots */
     double *weights;       /* n: of each state in its variable */
     int *marks;            /* work: 6 n */
@@ -48,6 +49,9 @@ struct ode_system {
 
 struct status ode_system_create(const struct ode_problem *problem, struct ode_system *system) MUST_USE;
 void ode_system_free(struct ode_system *system);
+
+/* Whether it was last restarted with the rates that are live now. */
+bool ode_system_fits(const struct ode_system *system, const struct ode_problem *problem);
 
 /* Finds which rates are live, which states they move and which variables they read, and in which order to eliminate these. */
 void ode_system_restart(struct ode_system *system, const struct ode_problem *problem);

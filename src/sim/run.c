@@ -187,6 +187,26 @@ static double time_reached(struct run *run, double goal_K)
     return high;
 }
 
+/* Ends the last step where the vat first freezes, boils or runs dry, if it does, so that nothing is told of a vat beyond that. */
+static struct status end_where_physics_ends(struct run *run)
+{
+    struct ode *ode = run->vat.ode;
+    struct status status = check_physics(&run->vat, ode_state(ode), ode_time(ode));
+    if (status_is_ok(&status)) {
+        return status;
+    }
+    double low = ode_step_start(ode);
+    double high = ode_time(ode);
+    for (int i = 0; i < 60 && high - low > 1.0; i++) {
+        double middle = 0.5 * (low + high);
+        ode_interpolate(ode, middle, run->between);
+        struct status within = check_physics(&run->vat, run->between, middle);
+        *(status_is_ok(&within) ? &low : &high) = middle;
+    }
+    RETURN_IF_FAILED(ode_step_again(ode, high));
+    return check_physics(&run->vat, ode_state(ode), high);
+}
+
 /* Takes steps up to `stop`, or to the moment the heater reaches its set point. Sets *reached in that case. */
 static struct status take_steps(struct run *run, double stop, bool *reached)
 {
@@ -200,8 +220,9 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
             RETURN_IF_FAILED(ode_step_again(vat->ode, time_reached(run, vat->heater_goal_K)));
             *reached = true;
         }
+        struct status physics = end_where_physics_ends(run);
         RETURN_IF_FAILED(record_inside(run, ode_time(vat->ode)));
-        RETURN_IF_FAILED(check_physics(vat, ode_state(vat->ode), ode_time(vat->ode)));
+        RETURN_IF_FAILED(physics);
         if (run->options != NULL && run->options->progress != NULL) {
             run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
         }

@@ -10,7 +10,9 @@
 #include <math.h>
 #include <string.h>
 
-#define DIFFERENCE 1e-7     /* relative; the equilibria are solved to about 1e-12 */
+#define DIFFERENCE 1e-8     /* relative; all else is arithmetic, good to round-off */
+#define DIFFERENCE_ALL 2e-7 /* of water and heat: the equilibria are solved to about 1e-12 */
+#define LEAST 0.01          /* mol/m3 below which a difference shrinks no more */
 #define TIME_DIFFERENCE 1.0 /* s; only the air and the sun depend on time by itself */
 
 /* Moves the ions by a change of one total, to first order. */
@@ -192,11 +194,11 @@ int reaction_differentiate(void *context, double t, const double *y, const doubl
     reaction->moved = reaction->base;
     for (size_t a = 0; a < count; a++) {
         const int i = states[a];
-        double by = DIFFERENCE * fmax(fabs(y[i]), reaction->typical[i]);
+        const bool all = i == S_HEAT || i == S_WATER;
+        double by = (all ? DIFFERENCE_ALL : DIFFERENCE) * fmax(fabs(y[i]), LEAST * reaction->base.volume);
         trial[i] = y[i] + by;
         by = trial[i] - y[i];
         reaction->moved.amount = trial;
-        const bool all = i == S_HEAT || i == S_WATER;
         if (all) {
             move_all(reaction, i, trial);
         } else if (species_touches_equilibrium((enum species)i)) {

@@ -8,7 +8,8 @@ target_include_directories(vatcast_settings INTERFACE "${PROJECT_SOURCE_DIR}/src
 target_compile_definitions(vatcast_settings INTERFACE _POSIX_C_SOURCE=200809L VATCAST_VERSION="${PROJECT_VERSION}")
 
 # A run gives the same bits on every machine of a kind: no contraction into fused operations, no relaxed arithmetic.
-target_compile_options(vatcast_settings INTERFACE -ffp-contract=off
+# What is not asked for may be left out: nothing here reads errno after a square root, or traps.
+target_compile_options(vatcast_settings INTERFACE -ffp-contract=off -fno-math-errno -fno-trapping-math
     -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes)
 if(VATCAST_WERROR)
     target_compile_options(vatcast_settings INTERFACE -Werror)

@@ -1,0 +1,150 @@
+/* test_speciation_slopes.c: how the equilibria move with their totals, against central differences of the solution itself. */
+#include "chem/speciation.h"
+#include "support/close.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <string.h>
+
+#define ROUNDS 300
+#define RELATIVE_STEP 1e-5
+
+static const struct speciation_parameters usual = {.leuco_pk1 = 8.0,
+                                                   .leuco_pk2 = 12.7,
+                                                   .fructose_pk = 12.1,
+                                                   .glucose_pk = 12.3,
+                                                   .hexose_pk_slope = -0.02,
+                                                   .calcium_hexose_logk = 0.4};
+
+static double uniform(uint64_t *seed)
+{
+    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
+    return (double)(*seed >> 11) / 9007199254740992.0;
+}
+
+/* Any liquor from soured to limed; now and then without one thing or another. */
+static void draw(uint64_t *seed, double totals[TOTAL_COUNT])
+{
+    const double most[TOTAL_COUNT] = {[TOTAL_CALCIUM] = 40.0, [TOTAL_ALKALI] = 80.0, [TOTAL_STRONG_ANION] = 5.0,
+                                      [TOTAL_ACID] = 40.0,    [TOTAL_CARBON] = 40.0, [TOTAL_LEUCO] = 5.0,
+                                      [TOTAL_FRUCTOSE] = 60.0, [TOTAL_GLUCOSE] = 60.0};
+    for (int i = 0; i < TOTAL_COUNT; i++) {
+        double share = uniform(seed);
+        totals[i] = uniform(seed) < 0.15 ? 0.0 : most[i] * share * share;
+    }
+}
+
+static struct liquor_totals totals_of(const double *values)
+{
+    return (struct liquor_totals){.calcium = values[TOTAL_CALCIUM],
+                                  .alkali = values[TOTAL_ALKALI],
+                                  .strong_anion = values[TOTAL_STRONG_ANION],
+                                  .acid = values[TOTAL_ACID],
+                                  .carbon = values[TOTAL_CARBON],
+                                  .leuco = values[TOTAL_LEUCO],
+                                  .fructose = values[TOTAL_FRUCTOSE],
+                                  .glucose = values[TOTAL_GLUCOSE]};
+}
+
+#define MEMBERS 14
+static void members_of(const struct speciation *s, double values[MEMBERS])
+{
+    const double list[MEMBERS] = {s->ph,           s->hydroxide,  s->ionic_strength, s->calcium_free,   s->calcium_hydroxide_pair,
+                                  s->carbonate,    s->carbon_dioxide, s->leuco_acid, s->leuco_mono,     s->leuco_di,
+                                  s->fructose_anion, s->glucose_anion, s->lime_saturation, s->calcite_saturation};
+    memcpy(values, list, sizeof list);
+}
+
+static void slopes_are_those_of_the_solution(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260607;
+    print_message("seed %llu\n", (unsigned long long)seed);
+    double worst = 0.0;
+    int compared = 0;
+    for (int round = 0; round < ROUNDS; round++) {
+        struct speciation_constants constants;
+        struct speciation at, above, below;
+        struct speciation slopes[TOTAL_COUNT];
+        double values[TOTAL_COUNT];
+        speciation_constants_at(&usual, 278.15 + 50.0 * uniform(&seed), &constants);
+        draw(&seed, values);
+        struct liquor_totals totals = totals_of(values);
+        if (speciate(&constants, &totals, &at) != 0) {
+            continue; /* more acid than can be balanced */
+        }
+        speciation_slopes(&constants, &totals, &at, slopes);
+        for (int i = 0; i < TOTAL_COUNT; i++) {
+            double by = RELATIVE_STEP * fmax(values[i], 1e-2);
+            double kept = values[i];
+            values[i] = kept + by;
+            totals = totals_of(values);
+            int failed = speciate(&constants, &totals, &above);
+            const bool forward = kept < by; /* no total is negative: to second order from two steps above */
+            values[i] = forward ? kept + 2.0 * by : kept - by;
+            totals = totals_of(values);
+            failed += speciate(&constants, &totals, &below);
+            values[i] = kept;
+            if (failed != 0) {
+                continue;
+            }
+            double high[MEMBERS], low[MEMBERS], slope[MEMBERS], here[MEMBERS];
+            members_of(&above, high);
+            members_of(&below, low);
+            members_of(&slopes[i], slope);
+            members_of(&at, here);
+            for (int m = 0; m < MEMBERS; m++) {
+                double difference = forward ? (4.0 * high[m] - 3.0 * here[m] - low[m]) / (2.0 * by)
+                                            : (high[m] - low[m]) / (2.0 * by);
+                /* round-off of the solution over the step, and the third derivative over a step where the pH turns over */
+                double allowed = 1e-13 * fabs(here[m]) / by + 1e-6 * fabs(difference) + 1e-12;
+                worst = fmax(worst, fabs(slope[m] - difference) / allowed);
+                compared++;
+                if (!(fabs(slope[m] - difference) <= allowed)) {
+                    fail_msg("round %d, total %d, member %d: slope %.9g, by differences %.9g", round, i, m, slope[m], difference);
+                }
+            }
+        }
+    }
+    print_message("%d slopes compared, the worst at %.2g of what is allowed\n", compared, worst);
+    assert_true(compared > 20000);
+}
+
+/* From nearby or from afar, the same solution. */
+static void near_and_far_agree(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260608;
+    print_message("seed %llu\n", (unsigned long long)seed);
+    for (int round = 0; round < ROUNDS; round++) {
+        struct speciation_constants constants;
+        struct speciation far, start, near;
+        double values[TOTAL_COUNT];
+        speciation_constants_at(&usual, 278.15 + 50.0 * uniform(&seed), &constants);
+        draw(&seed, values);
+        struct liquor_totals totals = totals_of(values);
+        for (int i = 0; i < TOTAL_COUNT; i++) {
+            values[i] *= 1.0 + 0.02 * (uniform(&seed) - 0.5);
+        }
+        struct liquor_totals beside = totals_of(values);
+        if (speciate(&constants, &totals, &far) != 0 || speciate(&constants, &beside, &start) != 0 ||
+            speciate_near(&constants, &totals, &start, &near) != 0) {
+            continue;
+        }
+        double one[MEMBERS], other[MEMBERS];
+        members_of(&far, one);
+        members_of(&near, other);
+        for (int m = 0; m < MEMBERS; m++) {
+            assert_close(other[m], one[m], 1e-9, 1e-15);
+        }
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(slopes_are_those_of_the_solution),
+        cmocka_unit_test(near_and_far_agree),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
