@@ -9,7 +9,7 @@
 #include "study/many.h"
 #include "study/sweep.h"
 
-#include <math.h>
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -356,13 +356,13 @@ static struct status do_runs(struct job *job, struct journal *journal)
     return status;
 }
 
+/* Gives a finished part its name; without --force not that of a file that turned up in the meantime. */
 static struct status put_part(const struct job *job)
 {
-    if (option_given(job->call, "force") ? rename(job->left, job->output) != 0
-                                         : link(job->left, job->output) != 0 && rename(job->left, job->output) != 0) {
-        return status_fail(STATUS_IO, "'%.200s' could not be put in place", job->output);
+    RETURN_IF_FAILED(publish_check(job->output, option_given(job->call, "force")));
+    if (rename(job->left, job->output) != 0) {
+        return status_fail(STATUS_IO, "'%.200s' could not be put in place: %s", job->output, strerror(errno));
     }
-    (void)unlink(job->left);
     if (!option_given(job->call, "quiet")) {
         printf("part %d of %d is in '%s'; put all parts together with 'vatcast merge'\n", job->part, job->parts,
                job->output);

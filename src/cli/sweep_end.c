@@ -75,7 +75,7 @@ static void print_runs(const struct sweep_about *about, const struct text_style 
     }
     text_add(&text, "%zu of %zu became ready to dye", counts[RUN_WAS_READY], about->runs);
     if (counts[RUN_OUT_OF_RANGE] > 0) {
-        text_add(&text, "; %zu left what the model covers (froze, boiled or ran dry) and are not counted below",
+        text_add(&text, "; %zu left what the model covers (froze, boiled, ran dry or could not be calculated) and are not counted below",
                  counts[RUN_OUT_OF_RANGE]);
     }
     print_line(style, "Runs", &text);

@@ -1,9 +1,10 @@
 /* journal.h: rows of numbers put into a file as they come, so that what is done outlives whatever ends the program.
  *
- * A journal says in its heading (a text) what its rows belong to, and which rows of the whole it is for. Each row carries
- * a checksum; a row that was cut short is dropped when the journal is opened again, and work goes on after the last whole
- * one. Numbers are in the machine's own order, which a mark tells. Layout: 16 bytes "vatcast sweep 1\n"; the order mark,
- * first, count, width and the size of the heading as 64-bit numbers; the heading; its checksum; the rows.
+ * A journal says in its heading (a text) what its rows belong to, and which rows of the whole it is for. Each row
+ * carries a checksum; a row that was cut short is dropped when the journal is opened again, and work goes on after the
+ * last whole one. Numbers are in the machine's own order, which a mark tells. Layout: 16 bytes "vatcast sweep 1\n";
+ * the order mark, first, count, width and the size of the heading as 64-bit numbers; the heading; its checksum; the
+ * rows.
  */
 #ifndef VATCAST_RECORD_JOURNAL_H
 #define VATCAST_RECORD_JOURNAL_H
@@ -33,8 +34,8 @@ size_t journal_count(const struct journal *journal); /* rows it is for */
 size_t journal_rows(const struct journal *journal);  /* rows it has */
 size_t journal_width(const struct journal *journal);
 
-/* Puts the next row at the end. When it returns, the row outlives the program (a failing of the power may still take the
- * last few). */
+/* Puts the next row at the end. When it returns, the row outlives the program (a failing of the power may still take
+ * the last few). */
 struct status journal_append(struct journal *journal, const double *row) MUST_USE;
 
 /* Reads `count` numbers of row `row` (from 0 in this journal) from column `from`. */

@@ -100,17 +100,35 @@ static bool heads_panel(const struct plot *plot, size_t i)
     return true;
 }
 
+/* The lower (0) and upper (1) bound of a series where the run has members; NULL otherwise. */
+static const struct column *band_of(const struct plot *plot, size_t i, int end)
+{
+    static const char *const ends[2] = {"_p05", "_p95"};
+    char name[sizeof plot->columns[i]->name + 8];
+    (void)snprintf(name, sizeof name, "%s%s", plot->columns[i]->name, ends[end]);
+    return table_column(&plot->result->series, name);
+}
+
+static void take_in(const struct column *column, size_t rows, double *low, double *high)
+{
+    for (size_t row = 0; column != NULL && row < rows; row++) {
+        if (isfinite(column->values[row])) {
+            *low = fmin(*low, column->values[row]);
+            *high = fmax(*high, column->values[row]);
+        }
+    }
+}
+
 static struct scale panel_scale(const struct plot *plot, size_t panel)
 {
     double low = (double)INFINITY;
     double high = -(double)INFINITY;
     for (size_t i = panel; i < plot->count; i++) {
-        for (size_t row = 0; shares_panel(plot, panel, i) && row < plot->result->series.rows; row++) {
-            double value = plot->columns[i]->values[row];
-            if (isfinite(value)) {
-                low = fmin(low, value);
-                high = fmax(high, value);
-            }
+        if (shares_panel(plot, panel, i)) {
+            size_t rows = plot->result->series.rows;
+            take_in(plot->columns[i], rows, &low, &high);
+            take_in(band_of(plot, i, 0), rows, &low, &high);
+            take_in(band_of(plot, i, 1), rows, &low, &high);
         }
     }
     if (!isfinite(low)) {
@@ -153,6 +171,37 @@ static void begin_stroke(const struct plot *plot, size_t place)
 {
     fprintf(plot->out, "<path fill=\"none\" stroke=\"%s\" stroke-width=\"1.6\" stroke-dasharray=\"%s\" d=\"",
             strokes[place].colour, strokes[place].dashes);
+}
+
+/* The band of a series, where it has one, row by row along the upper bound and back along the lower one. */
+static void draw_band(const struct plot *plot, const struct scale *scale, double top, size_t i, size_t place)
+{
+    const struct column *low = band_of(plot, i, 0);
+    const struct column *high = band_of(plot, i, 1);
+    size_t rows = plot->result->series.rows;
+    if (low == NULL || high == NULL) {
+        return;
+    }
+    fprintf(plot->out, "<path fill=\"%s\" fill-opacity=\"0.16\" d=\"", strokes[place].colour);
+    for (size_t first = 0; first < rows; first++) {
+        size_t end = first;
+        while (end < rows && isfinite(low->values[end]) && isfinite(high->values[end])) {
+            end++;
+        }
+        const char *pen = "M";
+        for (size_t step = 0; step < 2 * (end - first); step++) {
+            bool there = step < end - first;
+            size_t row = there ? first + step : end - 1 - (step - (end - first));
+            if (plot->keep[row]) {
+                fprintf(plot->out, "%s%.1f %.1f", pen, x_of(plot, plot->time->values[row]),
+                        y_of(scale, top, there ? high->values[row] : low->values[row]));
+                pen = "L";
+            }
+        }
+        fputs(end > first ? "Z" : "", plot->out);
+        first = end > first ? end : first;
+    }
+    fputs("\"/>\n", plot->out);
 }
 
 static void draw_line(const struct plot *plot, const struct scale *scale, double top, size_t i, size_t place)
@@ -254,6 +303,12 @@ static void write_description(const struct plot *plot)
         write_text(plot->out, column->long_name);
         fprintf(plot->out, ": begins with %.4g, lowest %.4g, highest %.4g, ends with %.4g %s. ", column->values[0], low,
                 high, column->values[rows - 1], unit_said(column->unit));
+        const struct column *bounds[2] = {band_of(plot, i, 0), band_of(plot, i, 1)};
+        if (bounds[0] != NULL && bounds[1] != NULL) {
+            fprintf(plot->out, "Of %zu vats that this one may be, nine in ten end at %.4g to %.4g %s. ",
+                    plot->result->members.rows, bounds[0]->values[rows - 1], bounds[1]->values[rows - 1],
+                    unit_said(column->unit));
+        }
     }
     fputs("</desc>\n", plot->out);
 }
@@ -288,6 +343,11 @@ static void draw(const struct plot *plot)
         top += heading_height(plot, i) + 4.0;
         draw_time_axis(plot, top, top + PANEL_HEIGHT);
         draw_value_axis(plot, &scale, top);
+        for (size_t k = i; k < plot->count; k++) {
+            if (shares_panel(plot, i, k)) {
+                draw_band(plot, &scale, top, k, place_in_panel(plot, i, k));
+            }
+        }
         for (size_t k = i; k < plot->count; k++) {
             if (shares_panel(plot, i, k)) {
                 draw_line(plot, &scale, top, k, place_in_panel(plot, i, k));

@@ -1,5 +1,5 @@
-/* sweep_file.h: the result of many runs: what they were, as the heading of a journal, and all of them in one HDF5 file with
- * a dimension `member`. docs/result-format.md tells what is in it.
+/* sweep_file.h: the result of many runs: what they were, as the heading of a journal, and all of them in one HDF5 file
+ * with a dimension `member`. docs/result-format.md tells what is in it.
  */
 #ifndef VATCAST_RECORD_SWEEP_FILE_H
 #define VATCAST_RECORD_SWEEP_FILE_H
@@ -39,8 +39,8 @@ struct sweep_about {
 
 void sweep_about_free(struct sweep_about *about);
 
-/* As one line of JSON, owned by the caller: equal for equal sweeps of one version of the program; and back. A heading of
- * another version or of another make is refused (STATUS_IO). */
+/* As one line of JSON, owned by the caller: equal for equal sweeps of one version of the program; and back. A heading
+ * of another version or of another make is refused (STATUS_IO). */
 struct status sweep_about_write(const struct sweep_about *about, char **heading) MUST_USE;
 struct status sweep_about_read(const char *heading, struct sweep_about *about) MUST_USE;
 

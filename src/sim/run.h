@@ -13,15 +13,16 @@ struct run_options {
     double rtol;              /* overrides the scenario's when above 0 */
 };
 
-/* Whether a stop flag (may be NULL) is up. It may be raised by a signal handler or another thread, by __atomic_store_n. */
+/* Whether a stop flag (may be NULL) is up. It may be raised by a signal handler or another thread, by
+ * __atomic_store_n. */
 static inline bool is_stop_raised(const volatile int *stop)
 {
     return stop != NULL && __atomic_load_n(stop, __ATOMIC_RELAXED) != 0;
 }
 
-/* Runs the scenario and fills `result` (initialised by this function; freed by the caller with result_free).
- * On failure the result holds what happened up to the failure with status RUN_FAILED, and the failure is returned.
- * Same scenario, same result, to the last bit. Errors: STATUS_NUMERIC, STATUS_LIMIT, STATUS_MEMORY, STATUS_INTERRUPTED. */
+/* Runs the scenario and fills `result` (initialised by this function; freed by the caller with result_free). On
+ * failure the result holds what happened up to the failure with status RUN_FAILED, and the failure is returned. Same
+ * scenario, same result, to the last bit. Errors: STATUS_NUMERIC, STATUS_LIMIT, STATUS_MEMORY, STATUS_INTERRUPTED. */
 struct status run_scenario(const struct scenario *scenario, const struct run_options *options, struct result *result)
     MUST_USE;
 

@@ -265,20 +265,26 @@ static bool is_of_the_vat(int id)
     return true;
 }
 
+static bool reads(const struct process *process, int id)
+{
+    for (int i = 0; i < process->constant_count; i++) {
+        if ((int)process->constants[i] == id) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Whether only processes that the model leaves off read a constant. */
 static bool is_idle(const struct model *model, int id)
 {
     bool is_read = false;
     for (size_t p = 0; p < process_count(); p++) {
-        const struct process *process = process_at(p);
-        for (int i = 0; i < process->constant_count; i++) {
-            if ((int)process->constants[i] == id) {
-                if (model->process_on[p]) {
-                    return false;
-                }
-                is_read = true;
-            }
+        bool is_mine = reads(process_at(p), id);
+        if (is_mine && model->process_on[p]) {
+            return false;
         }
+        is_read = is_read || is_mine;
     }
     return is_read;
 }

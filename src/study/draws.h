@@ -72,13 +72,13 @@ struct status draws_fill(const struct drawn *drawn, size_t count, bool grid, uin
 /* Sets a value in a scenario of one's own (variant_make). Settings are left to scenario_template_make. */
 void drawn_apply(const struct drawn *drawn, double value, struct scenario *scenario);
 
-/* The constant of that name as a value drawn evenly over its own range, in logarithms where wide; false when there is no such constant.
- * A range that is a point stays one. */
+/* The constant of that name as a value drawn evenly over its own range, in logarithms where wide; false when there is
+ * no such constant. A range that is a point stays one. */
 bool drawn_constant(const struct model *model, const char *name, struct drawn *drawn);
 
 /* Everything that is uncertain about a scenario: constants with a range (but not those that only say what a dyer calls
- * ready, nor the errors of instruments, which every run draws by itself), the fibres in use, spoons, purity, water, air, and
- * what is left in an existing vat. `list` is owned by the caller (free). STATUS_MEMORY. */
+ * ready, nor the errors of instruments, which every run draws by itself), the fibres in use, spoons, purity, water,
+ * air, and what is left in an existing vat. `list` is owned by the caller (free). STATUS_MEMORY. */
 struct status drawn_uncertain(const struct scenario *scenario, struct drawn **list, size_t *count) MUST_USE;
 
 #endif

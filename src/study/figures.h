@@ -68,9 +68,9 @@ void figures_read(const struct result *result, const struct status *status,
 #define PERCENTILE_COUNT 5
 extern const double percentile_points[PERCENTILE_COUNT]; /* 5, 25, 50, 75, 95 */
 
-/* Percentiles (0 to 100, at `points`) of `count` values, `stride` apart, what is not finite left out; linear between the
- * ranks (gsl_stats_quantile_from_sorted_data; R. J. Hyndman & Y. Fan, "Sample quantiles in statistical packages", Am.
- * Stat. 50, 1996, definition 7). `scratch` has room for `count`. NAN when there is no value. Returns the number of
+/* Percentiles (0 to 100, at `points`) of `count` values, `stride` apart, what is not finite left out; linear between
+ * the ranks (gsl_stats_quantile_from_sorted_data; R. J. Hyndman & Y. Fan, "Sample quantiles in statistical packages",
+ * Am. Stat. 50, 1996, definition 7). `scratch` has room for `count`. NAN when there is no value. Returns the number of
  * finite values. */
 size_t percentiles_at(const double *values, size_t stride, size_t count, const double *points, size_t point_count,
                       double *scratch, double *percentiles);

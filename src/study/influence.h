@@ -13,9 +13,9 @@ struct influence {
 };
 
 /* The first `varied` columns of `members` that go best with `figure` (a column of theirs), the strongest first; only
- * those that chance would hardly give: above the correlation that one of so many unrelated columns passes once in a hundred times, by the normal
- * approximation 1 / sqrt(n - 1) of its spread (M. G. Kendall, Rank Correlation Methods, 1948; from memory) and
- * Bonferroni's division. 0 with fewer than INFLUENCE_RUNS_LEAST runs that have the figure. */
+ * those that chance would hardly give: above the correlation that one of so many unrelated columns passes once in a
+ * hundred times, by the normal approximation 1 / sqrt(n - 1) of its spread (M. G. Kendall, Rank Correlation Methods,
+ * 1948; from memory) and Bonferroni's division. 0 with fewer than INFLUENCE_RUNS_LEAST runs that have the figure. */
 size_t influence_find(const struct table *members, size_t varied, const struct column *figure,
                       struct influence found[INFLUENCES_MOST]);
 

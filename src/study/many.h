@@ -24,15 +24,15 @@ struct many {
      * with a state of its own must do. May be NULL. */
     struct status (*prepare)(void *context, size_t index, int worker);
 
-    /* Does item `index`, on worker `worker` (0 to threads - 1; two items of one worker never run at once, so a workspace
-     * may be kept for each). Called on several threads. */
+    /* Does item `index`, on worker `worker` (0 to threads - 1; two items of one worker never run at once, so a
+     * workspace may be kept for each). Called on several threads. */
     struct status (*work)(void *context, size_t index, int worker);
 
     /* Takes in item `index` when it and all before it are done: on the calling thread, in order from 0. May be NULL. */
     struct status (*take)(void *context, size_t index);
 
-    /* With `take`: how many items may be begun beyond those taken in, which bounds what must be kept; the item's place is
-     * then index % ahead. 0: any number. */
+    /* With `take`: how many items may be begun beyond those taken in, which bounds what must be kept; the item's place
+     * is then index % ahead. 0: any number. */
     size_t ahead;
 
     /* Told on the calling thread, a few times a second, with the share of the items that are done. May be NULL. */
@@ -46,13 +46,13 @@ struct many {
 /* How many threads many_run would use: `asked`, or one for each core when that is 0; at least 1, at most `count`. */
 int many_threads(int asked, size_t count);
 
-/* Does all items and waits for them. When one fails no more are begun, those begun are waited for, and the failure with
- * the lowest index is returned: every item before it was begun, so that is the same failure for any number of threads.
- * An item that ends with STATUS_INTERRUPTED once the stop flag is up counts as not done.
+/* Does all items and waits for them. When one fails no more are begun, those begun are waited for, and the failure
+ * with the lowest index is returned: every item before it was begun, so that is the same failure for any number of
+ * threads. An item that ends with STATUS_INTERRUPTED once the stop flag is up counts as not done.
  *
  * `done`, when not NULL, has room for `count` and says afterwards which items are done, however the whole ended.
- * Errors: what `work` or `take` returned; STATUS_INTERRUPTED, when stopped before all was done; STATUS_MEMORY, also when
- * no thread can be had. Signals are left to the calling thread. */
+ * Errors: what `work` or `take` returned; STATUS_INTERRUPTED, when stopped before all was done; STATUS_MEMORY, also
+ * when no thread can be had. Signals are left to the calling thread. */
 struct status many_run(const struct many *many, bool *done) MUST_USE;
 
 #endif

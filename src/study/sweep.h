@@ -1,7 +1,7 @@
 /* sweep.h: one scenario run many times, each run with other values of what is varied.
  *
- * A run becomes a row of numbers: the values drawn, the figures that it came to, and, when asked for, its series one after
- * another. Rows come in the order of the runs and are the same for any number of threads.
+ * A run becomes a row of numbers: the values drawn, the figures that it came to, and, when asked for, its series one
+ * after another. Rows come in the order of the runs and are the same for any number of threads.
  */
 #ifndef VATCAST_STUDY_SWEEP_H
 #define VATCAST_STUDY_SWEEP_H
@@ -46,9 +46,9 @@ size_t sweep_series_rows(const struct scenario *scenario);
  * sweep_series_rows long. */
 size_t sweep_row_width(const struct sweep *sweep);
 
-/* Does the runs. One that leaves the model's range (STATUS_NUMERIC) is a row with RUN_OUT_OF_RANGE; its series end early, with
- * NAN. Errors: of the runs otherwise; STATUS_SCENARIO naming the run and its values, when the scenario will not have
- * them; of `keep`; STATUS_INTERRUPTED, when stopped, all rows before being kept. */
+/* Does the runs. One that leaves the model's range (STATUS_NUMERIC) is a row with RUN_OUT_OF_RANGE; its series end
+ * early, with NAN. Errors: of the runs otherwise; STATUS_SCENARIO naming the run and its values, when the scenario
+ * will not have them; of `keep`; STATUS_INTERRUPTED, when stopped, all rows before being kept. */
 struct status sweep_run(const struct sweep *sweep) MUST_USE;
 
 /* Reads "KEY=LOW..HIGH", with `grid` "KEY=LOW..HIGH:STEPS". KEY is a path as for --set, the name of a constant, or a
@@ -56,8 +56,8 @@ struct status sweep_run(const struct sweep *sweep) MUST_USE;
 struct status sweep_read_key(const char *text, bool grid, const struct scenario *scenario,
                              struct drawn *drawn) MUST_USE;
 
-/* Whether the scenario takes both ends of every setting, and (settles drawn.whole) any number between them. What it does not
- * take becomes complaints, with status STATUS_SCENARIO. */
+/* Whether the scenario takes both ends of every setting, and (settles drawn.whole) any number between them. What it
+ * does not take becomes complaints, with status STATUS_SCENARIO. */
 struct status sweep_check_keys(struct scenario_template *kept, const char *const *overrides, size_t override_count,
                                struct drawn *drawn, size_t count, struct complaints *complaints) MUST_USE;
 

@@ -25,3 +25,12 @@ expect 0 export plain.h5 -o plain
 is_not_there plain/members.csv
 expect 2 run small-vat.conf --members 1
 has "$err" "expected a whole number from 2 to 500"
+
+# a picture has the bands: one filled shape for each series, and words
+expect 0 plot banded.h5 --series=ph,leuco -o banded.svg
+[ "$(grep -c 'fill-opacity' banded.svg)" -eq 2 ] || fail "the picture has not a band for each series"
+has banded.svg "Of 6 vats that this one may be, nine in ten end at "
+expect 0 plot plain.h5 --series=ph,leuco -o plain.svg
+lacks plain.svg "fill-opacity"
+expect 0 report banded.h5 -o banded.html
+has banded.html '"members":6'

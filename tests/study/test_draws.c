@@ -66,8 +66,8 @@ static void even_and_whole_values_are_even(void **state)
     assert_true(drawn_value(&drawn, 1.0) == 7.0);
 }
 
-/* Each of `runs` equal stretches of a range has exactly one of the values: what both ways of drawing promise (Sobol's for powers of two,
- * up to the shift, which keeps stretches together round the end). */
+/* Each of `runs` equal stretches of a range has exactly one of the values: what both ways of drawing promise (Sobol's
+ * for powers of two, up to the shift, which keeps stretches together round the end). */
 static void count_stretches(size_t count, size_t runs, uint64_t seed, int most)
 {
     struct drawn *drawn = calloc(count, sizeof *drawn);

@@ -1,4 +1,5 @@
-/* test_sweep.c: a run of a sweep is the run of the scenario with those values written into it, and bands hold the members.
+/* test_sweep.c: a run of a sweep is the run of the scenario with those values written into it, and bands hold the
+ * members.
  */
 #include "study/sweep.h"
 
