@@ -113,7 +113,8 @@ static bool is_explained(const struct outcome *first, const struct outcome *last
     if (print) {
         print_message("%s\n", why);
     }
-    return strstr(why, "feeding-by-rule puts") != NULL && strstr(why, "in feeding-weekly") != NULL &&
+    return strstr(why, "feeding-by-rule puts") != NULL && strstr(why, ", because ") != NULL &&
+           (strstr(why, "g less lie unreduced") != NULL || strstr(why, "g less are left in it as leuco") != NULL) &&
            strstr(why, "; feeding-weekly was ") != NULL && d.unreduced + d.leuco > 0.5 * d.on_cloth;
 }
 
