@@ -115,8 +115,8 @@ static void explain(const struct side_by_side *sides, size_t place, char text[EX
 }
 
 /* Hands over each line of the verdict. */
-static void each_line(const struct side_by_side *sides, void (*line)(void *context, const char *label, const char *words),
-                      void *context)
+static void each_line(const struct side_by_side *sides,
+                      void (*line)(void *context, const char *label, const char *words), void *context)
 {
     struct text words = {0};
     for (size_t i = 0; i < sides->count; i++) {

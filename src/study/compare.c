@@ -8,8 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#define WORTH_EXPLAINING 0.03 /* of the indigo on cloth: less is no difference */
-#define PART_WORTH_NAMING 0.15 /* of the largest part of a difference */
+#define WORTH_EXPLAINING 0.03   /* of the indigo on cloth: less is no difference */
+#define PART_WORTH_NAMING 0.15  /* of the largest part of a difference */
 #define STATE_WORTH_NAMING 0.02 /* of the time */
 
 const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "soon", "pigment", "labour", "steady", NULL};
@@ -169,8 +169,8 @@ static void say_equal(struct sentence *sentence, const struct outcome *a, const 
         say(sentence, "; ");
         say_soon(sentence, a, b);
     } else if (compare_figures(a->pigment_per_kg, b->pigment_per_kg) != 0) {
-        say(sentence, "; %s uses up less indigotin for each kilogram, %.1f g against %.1f g", a->name, a->pigment_per_kg,
-            b->pigment_per_kg);
+        say(sentence, "; %s uses up less indigotin for each kilogram, %.1f g against %.1f g", a->name,
+            a->pigment_per_kg, b->pigment_per_kg);
     } else if (a->care != b->care) {
         say(sentence, "; %s asks for %d acts of care, %s for %d", a->name, a->care, b->name, b->care);
     }
@@ -223,7 +223,8 @@ static bool same_on_cloth(const struct outcome *a, const struct outcome *b)
  * books that make the difference on cloth, which is their sum; small ones are passed over. */
 static void say_parts(struct sentence *sentence, const double parts[4])
 {
-    static const char *const what[4] = {"lie unreduced in it", "are left in it as leuco", "were put in", "are lost on the way"};
+    static const char *const what[4] = {"lie unreduced in it", "are left in it as leuco", "were put in",
+                                        "are lost on the way"};
     double largest = 0.0;
     for (int i = 0; i < 4; i++) {
         largest = fmax(largest, fabs(parts[i]));
@@ -233,7 +234,8 @@ static void say_parts(struct sentence *sentence, const double parts[4])
         for (int i = 0; i < 4; i++) {
             double size = helping != 0 ? parts[i] : -parts[i];
             if (size >= PART_WORTH_NAMING * largest && size > 0.0) {
-                bool more = (i == 2) == (helping != 0); /* what is put in helps by being more, the others by being less */
+                bool more =
+                    (i == 2) == (helping != 0); /* what is put in helps by being more, the others by being less */
                 say(sentence, "%s%.1f g %s %s", joint, size, more ? "more" : "less", what[i]);
                 joint = " and ";
             }

@@ -68,7 +68,8 @@ static void a_vessel_by_its_litres(void **state)
     const double pi = 3.14159265358979323846;
     read_with(NULL, &scenario);
     assert_close(scenario.vessel.depth, 1.4 * scenario.vessel.diameter, 1e-12, 0.0);
-    assert_close(pi / 4.0 * scenario.vessel.diameter * scenario.vessel.diameter * scenario.vessel.depth, 0.028, 1e-12, 0.0);
+    assert_close(pi / 4.0 * scenario.vessel.diameter * scenario.vessel.diameter * scenario.vessel.depth, 0.028, 1e-12,
+                 0.0);
     assert_close(scenario.events[2].to_volume, 0.020, 1e-12, 0.0);
     scenario_free(&scenario);
     read_with("vat.vessel.depth=40 cm", &scenario);
@@ -112,8 +113,9 @@ static void prices_are_read(void **state)
     assert_close(price.per_kg, 1.0 / 0.45359237, 1e-12, 0.0);
     assert_ok(price_read("water=4/m3", &price));
     assert_close(price.per_kg, 0.004, 1e-12, 0.0);
-    static const char *const wrong[] = {"", "=1/kg", "lime", "lime=2", "lime=/kg", "lime=x/kg", "lime=-1/kg", "lime=1/stone",
-                                        "lime=inf/kg", "lime=nan/kg", "lime=1 2/kg"};
+    static const char *const wrong[] = {"",           "=1/kg",      "lime",         "lime=2",      "lime=/kg",
+                                        "lime=x/kg",  "lime=-1/kg", "lime=1/stone", "lime=inf/kg", "lime=nan/kg",
+                                        "lime=1 2/kg"};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
         if (price_read(wrong[i], &price).code != STATUS_USAGE) {
             fail_msg("'%s' was taken for a price", wrong[i]);

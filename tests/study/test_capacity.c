@@ -9,7 +9,6 @@
 #include "sim/series.h"
 #include "study/load_search.h"
 
-
 static struct work_plan session_of(const struct scenario *scenario, int loads, double every)
 {
     struct work_plan plan = {.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = 60.0};
@@ -31,8 +30,8 @@ static void session_of_practice(void **state)
     struct work_plan plan = session_of(&scenario, 9, 1200.0);
     assert_done(load_search(&scenario, CAPACITY_KEEP, 0.005, NULL, &plan, &period));
     double per_litre = period.cloth_dips.nominal / plan.volume;
-    print_message("%.2f kg, %.0f g of cloth-dips a litre; palest %.3f of the first\n", period.cloth_dips.nominal, per_litre,
-                  period.worst_share);
+    print_message("%.2f kg, %.0f g of cloth-dips a litre; palest %.3f of the first\n", period.cloth_dips.nominal,
+                  per_litre, period.worst_share);
     assert_between(per_litre, 65.0, 105.0); /* practice, section 2.4 */
     assert_close(period.worst_share, CAPACITY_KEEP, 0.0, 0.01);
     assert_false(period.capped);
@@ -55,8 +54,8 @@ static void two_and_four_kilograms(void **state)
         size_t end = done.result.series.rows - 1;
         last[i] = done.loads[4].taken / done.loads[0].taken;
         double leuco = table_column(&done.result.series, "leuco")->values[end] / done.loads[0].leuco;
-        print_message("%.0f kg of cloth-dips: leuco at the end %.2f, last dip %.2f of the first, state %.0f\n", 2.0 * (i + 1),
-                      leuco, last[i], table_column(&done.result.series, "state")->values[end]);
+        print_message("%.0f kg of cloth-dips: leuco at the end %.2f, last dip %.2f of the first, state %.0f\n",
+                      2.0 * (i + 1), leuco, last[i], table_column(&done.result.series, "state")->values[end]);
         if (i == 0) {
             assert_between(leuco, 0.50, 0.70);
             assert_between(last[i], 0.50, 0.75);

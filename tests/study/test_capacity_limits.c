@@ -3,7 +3,6 @@
 
 #include "study/load_search.h"
 
-
 static struct capacity_question usual(enum shade shade)
 {
     return (struct capacity_question){.shade = shade,
@@ -50,8 +49,8 @@ static void limits_are_named(void **state)
     question = usual(SHADE_MID);
     assert_done(capacity_find(&scenario, &question, &capacity));
     print_message("with little lime: session %.2f kg, limit %s, week %.2f kg, limit %s\n",
-                  capacity.session.cloth_dips.nominal, limit_words[capacity.session.limit], capacity.week.cloth_dips.nominal,
-                  limit_words[capacity.week.limit]);
+                  capacity.session.cloth_dips.nominal, limit_words[capacity.session.limit],
+                  capacity.week.cloth_dips.nominal, limit_words[capacity.week.limit]);
     assert_int_equal(capacity.week.limit, LIMIT_LIME);
     scenario_free(&scenario);
 

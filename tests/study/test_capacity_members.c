@@ -3,7 +3,6 @@
 
 #include "study/capacity.h"
 
-
 static struct capacity_question usual(enum shade shade)
 {
     return (struct capacity_question){.shade = shade,
