@@ -22,7 +22,7 @@ BEGIN {
     # Header of a library of the outside world: where it may be included, as a pattern over the path.
     outside["libconfig"] = "^src/scenario/settings\\.c$"
     outside["udunits2"]  = "^src/scenario/quantity\\.c$"
-    outside["jansson"]   = "^src/record/report_data\\.c$"
+    outside["jansson"]   = "^src/record/(report_data|sweep_heading)\\.c$|^src/cli/json\\.h$"
     outside["librsvg"]   = "^src/record/png\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"

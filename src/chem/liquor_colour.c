@@ -26,15 +26,16 @@ double layer_seen(double absorption, double scatter, double path)
     return through + back;
 }
 
-static double absorption_at(double nm, const struct liquor_contents *contents, const struct liquor_optics *optics)
+void liquor_shapes_fill(const struct liquor_optics *optics, struct liquor_shapes *shapes)
 {
-    double from_peak = (1.0 / (nm * NM) - 1.0 / optics->leuco_peak) / optics->leuco_width;
-    double leuco = LN_TEN * optics->leuco_absorption * exp(-0.5 * from_peak * from_peak);
-    double flattened = expm1(-optics->flattening * indigo_shape(nm, optics->indigo_peak / NM)) / expm1(-optics->flattening);
-    double brown = LN_TEN * optics->brown_absorption * exp(-(nm - 450.0) * NM / optics->brown_fold);
-    return leuco * at_least_zero(contents->leuco) +
-           optics->indigo_absorption * flattened * at_least_zero(contents->indigo) +
-           brown * at_least_zero(contents->browned_sugar);
+    for (int i = 0; i < SPECTRUM_COUNT; i++) {
+        double nm = spectrum_wavelength_nm(i);
+        double from_peak = (1.0 / (nm * NM) - 1.0 / optics->leuco_peak) / optics->leuco_width;
+        shapes->leuco[i] = exp(-0.5 * from_peak * from_peak);
+        shapes->indigo[i] =
+            expm1(-optics->flattening * indigo_shape(nm, optics->indigo_peak / NM)) / expm1(-optics->flattening);
+        shapes->brown[i] = exp(-(nm - 450.0) * NM / optics->brown_fold);
+    }
 }
 
 const char *const liquor_clarity_words[CLARITY_COUNT] = {"clear", "hazy", "milky", "cloudy"};
@@ -112,12 +113,23 @@ static enum liquor_clarity clarity_of(double haze, double white, double blue)
 struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
                                  double path)
 {
+    struct liquor_shapes shapes;
+    liquor_shapes_fill(optics, &shapes);
+    return liquor_look_with(&shapes, contents, optics, path);
+}
+
+struct liquor_colour liquor_look_with(const struct liquor_shapes *shapes, const struct liquor_contents *contents,
+                                      const struct liquor_optics *optics, double path)
+{
     struct liquor_colour look;
     double blue = optics->indigo_scatter * at_least_zero(contents->indigo);
     double white = optics->white_scatter * at_least_zero(contents->white_solids);
+    double leuco = LN_TEN * optics->leuco_absorption * at_least_zero(contents->leuco);
+    double indigo = optics->indigo_absorption * at_least_zero(contents->indigo);
+    double brown = LN_TEN * optics->brown_absorption * at_least_zero(contents->browned_sugar);
     struct spectrum seen;
     for (int i = 0; i < SPECTRUM_COUNT; i++) {
-        double absorption = absorption_at(spectrum_wavelength_nm(i), contents, optics);
+        double absorption = leuco * shapes->leuco[i] + indigo * shapes->indigo[i] + brown * shapes->brown[i];
         seen.at[i] = layer_seen(absorption, blue + white, path);
     }
     struct xyz xyz = xyz_of_spectrum(&seen);

@@ -70,10 +70,20 @@ struct liquor_colour {
     char words[LIQUOR_WORDS_SIZE]; /* such as "clear amber" or "cloudy blue-green" */
 };
 
+/* How each thing's absorption goes over the visible, of one at its peak (browned sugar: at 450 nm); the same for every liquor. */
+struct liquor_shapes {
+    double leuco[SPECTRUM_COUNT], indigo[SPECTRUM_COUNT], brown[SPECTRUM_COUNT];
+};
+void liquor_shapes_fill(const struct liquor_optics *optics, struct liquor_shapes *shapes);
+
 /* Looks through `path` metres of liquor, lit alike from before and behind: light let through and light turned back,
  * after Kubelka & Munk for a layer of finite depth. Negative contents count as none. */
 struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
                                  double path);
+
+/* The same with the shapes worked out once for many liquors. */
+struct liquor_colour liquor_look_with(const struct liquor_shapes *shapes, const struct liquor_contents *contents,
+                                      const struct liquor_optics *optics, double path);
 
 /* What is seen, 0 to 1, of a layer with natural absorption and scatter in 1/m: let through plus turned back. */
 double layer_seen(double absorption, double scatter, double path);

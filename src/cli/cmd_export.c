@@ -21,7 +21,7 @@ static struct status act(const struct call *call)
         status = record_export_csv(&result, folder, option_given(call, "force"));
     }
     if (status_is_ok(&status) && !option_given(call, "quiet")) {
-        printf("%zu tables in %s\n", 5 + result.ledger_count, folder);
+        printf("%zu tables in %s\n", record_table_count(&result), folder);
     }
     result_free(&result);
     return status;

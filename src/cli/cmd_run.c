@@ -5,7 +5,8 @@
 #include "cli/verbs.h"
 #include "record/publish.h"
 #include "record/record.h"
-#include "sim/run.h"
+#include "study/ensemble.h"
+#include "study/many.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -17,6 +18,9 @@ static const struct option_spec options[] = {
     {'o', "output", "FILE", "where the result goes (default: NAME.h5 in this folder, after the scenario's name)"},
     {0, "set", "PATH=VALUE",
      "changes one setting of the scenario, as in --set 'vat.water.temperature=45 degC'; may be repeated"},
+    {'m', "members", "N",
+     "also run N vats drawn from what is uncertain, and give low and high of everything (see docs/sweep.md)"},
+    {'j', "threads", "N", "how many of them run at once (default: one on each core)"},
     {0, "rtol", "X", "relative tolerance of the calculation (default: as the scenario says)"},
     {0, "force", NULL, "replace the result file when it is there already"},
     {'q', "quiet", NULL, "print nothing but complaints"},
@@ -55,21 +59,6 @@ static char *partial_output(const char *output)
     return partial;
 }
 
-static struct status read_tolerance(const struct call *call, double *rtol)
-{
-    const char *text = option_value(call, "rtol", NULL);
-    *rtol = 0.0;
-    if (text == NULL) {
-        return status_ok();
-    }
-    char *end;
-    *rtol = strtod(text, &end);
-    if (end == text || *end != '\0' || !(*rtol >= 1e-12 && *rtol <= 1e-2)) {
-        return status_fail(STATUS_USAGE, "'--rtol=%.40s' will not do; expected a number from 1e-12 to 0.01", text);
-    }
-    return status_ok();
-}
-
 /* Writes the result of a run that ended in `run`: whole under its name, else what there is as NAME.partial.h5. */
 static struct status write_result(const struct call *call, const struct result *result, const char *output,
                                   struct status run)
@@ -95,13 +84,35 @@ static struct status write_result(const struct call *call, const struct result *
     return run;
 }
 
+struct members {
+    int count, threads;
+};
+
+static struct status add_members(const struct call *call, const struct scenario *scenario, double rtol,
+                                 const struct members *members, struct result *result)
+{
+    struct progress progress;
+    if (members->count == 0) {
+        return status_ok();
+    }
+    progress_begin(&progress, option_given(call, "quiet"));
+    struct run_options how = {
+        .progress = progress_show, .progress_context = &progress, .stop = call->stop, .rtol = rtol};
+    struct status status = ensemble_add(scenario, members->count, members->threads, &how, result);
+    progress_end(&progress);
+    return status;
+}
+
 static struct status act(const struct call *call)
 {
     double rtol;
+    struct members members = {0};
     struct scenario scenario;
     struct result result;
     struct progress progress;
-    RETURN_IF_FAILED(read_tolerance(call, &rtol));
+    RETURN_IF_FAILED(option_tolerance(call, &rtol));
+    RETURN_IF_FAILED(option_whole(call, "members", 2, ENSEMBLE_MOST, &members.count));
+    RETURN_IF_FAILED(option_whole(call, "threads", 1, MANY_THREADS_MOST, &members.threads));
     RETURN_IF_FAILED(option_scenario(call, call->operands[0], &scenario));
     const char *named = option_value(call, "output", NULL);
     char *output = named != NULL ? strdup(named) : default_output(call->operands[0]);
@@ -114,6 +125,9 @@ static struct status act(const struct call *call)
             .progress = progress_show, .progress_context = &progress, .stop = call->stop, .rtol = rtol};
         status = run_scenario(&scenario, &how, &result);
         progress_end(&progress);
+        if (status_is_ok(&status)) {
+            status = add_members(call, &scenario, rtol, &members, &result);
+        }
         status = write_result(call, &result, output, status);
         result_free(&result);
     }

@@ -21,7 +21,8 @@ static const struct option_spec options[] = {
     {'n', "replications", "COUNT", "how many days are drawn (default: the scenario's, else 20)"},
     {0, "seed", "NUMBER", "seed of the first day; the others follow it (default: the scenario's)"},
     {0, "vats", "COUNT", "the table goes up to this many vats (default: two more than the scenario's)"},
-    {0, "sizes", "LIST", "volumes that the table tries, as '20 L, 60 L' (default: half, same and twice the scenario's)"},
+    {0, "sizes", "LIST",
+     "volumes that the table tries, as '20 L, 60 L' (default: half, same and twice the scenario's)"},
     {'s', "shade", "SHADE", "the depth wanted, as mid or light (default: the cloth's own target)"},
     {0, "no-table", NULL, "only the plan as written: no other numbers and sizes, makings and feedings"},
     {0, "no-chemistry", NULL, "vats that never tire: only people and places"},
@@ -65,7 +66,8 @@ static struct status read_sizes(const struct call *call, const struct scenario *
     quantities_close(quantities);
     return good && question->size_count > 0
                ? status_ok()
-               : status_fail(STATUS_USAGE, "'--sizes=%.60s' will not do; expected up to %d volumes, as --sizes '20 L, 60 L'",
+               : status_fail(STATUS_USAGE,
+                             "'--sizes=%.60s' will not do; expected up to %d volumes, as --sizes '20 L, 60 L'",
                              option_value(call, "sizes", ""), WORKSHOP_SIZES_MOST);
 }
 
@@ -75,8 +77,10 @@ static struct status read_question(const struct call *call, const struct scenari
     const struct workshop *shop = &scenario->workshop;
     int seed = (int)(scenario->seed % 1000000000U);
     int vats = shop->vats + VATS_TRIED_MORE < VATS_MOST ? shop->vats + VATS_TRIED_MORE : VATS_MOST;
-    *question = (struct workshop_question){.days = shop->replications, .chemistry = shop->chemistry && !option_given(call, "no-chemistry"),
-                                           .shade = SHADE_COUNT, .table = !option_given(call, "no-table"),
+    *question = (struct workshop_question){.days = shop->replications,
+                                           .chemistry = shop->chemistry && !option_given(call, "no-chemistry"),
+                                           .shade = SHADE_COUNT,
+                                           .table = !option_given(call, "no-table"),
                                            .after = FOLLOWED_AFTER};
     RETURN_IF_FAILED(option_whole(call, "replications", 1, 10000, &question->days));
     RETURN_IF_FAILED(option_whole(call, "seed", 1, 1000000000, &seed));
@@ -140,7 +144,7 @@ static struct status print_answer(const struct call *call, const struct scenario
     struct text_style style = {.colour = call->colour, .width = TEXT_WIDTH};
     workshop_print(stdout, &style, scenario, answer);
     const char *output = option_value(call, "output", NULL);
-    if (output != NULL && !option_given(call, "quiet")) {
+    if (output != NULL) {
         printf("\n");
         text_print_wrapped(stdout, &style, "Result", 9, output, TEXT_WIDTH, "");
     }
@@ -186,12 +190,12 @@ static struct status act(const struct call *call)
         return status_fail(STATUS_USAGE, "--json and --csv exclude each other");
     }
     RETURN_IF_FAILED(option_scenario(call, call->operands[0], &scenario));
-    struct status status =
-        scenario.workshop.exists
-            ? answer_all(call, &scenario)
-            : status_fail(STATUS_SCENARIO,
-                          "'%.200s' has no workshop; say who comes when, as workshop = { arrive = ( ... ); soak = \"6 min\"; ... }",
-                          scenario.path);
+    struct status status = scenario.workshop.exists
+                               ? answer_all(call, &scenario)
+                               : status_fail(STATUS_SCENARIO,
+                                             "'%.200s' has no workshop; say who comes when, as workshop = { arrive = ( "
+                                             "... ); soak = \"6 min\"; ... }",
+                                             scenario.path);
     scenario_free(&scenario);
     return status;
 }
@@ -200,10 +204,11 @@ const struct verb verb_workshop = {
     .name = "workshop",
     .operands = "SCENARIO",
     .summary = "plan a class or an open day: how many vats, how large, made when, fed when",
-    .about = "People come, queue for a place in a vat, dip, air, rinse and queue again, while each vat, simulated like any "
-             "other, changes under their hands. Many days are drawn. Told are waits, pieces and shades, when a vat falls "
-             "below usable and why, what holds people up; then other numbers and sizes of vats, other times of making and "
-             "feeding. docs/workshop.md walks through a question and says what is left out.",
+    .about =
+        "People come, queue for a place in a vat, dip, air, rinse and queue again, while each vat, simulated like any "
+        "other, changes under their hands. Many days are drawn. Told are waits, pieces and shades, when a vat falls "
+        "below usable and why, what holds people up; then other numbers and sizes of vats, other times of making and "
+        "feeding. docs/workshop.md walks through a question and says what is left out.",
     .options = options,
     .operands_least = 1,
     .operands_most = 1,

@@ -40,6 +40,28 @@ struct status load_scenario(const struct call *call, const char *path, const cha
                 scenario_read(path, overrides, override_count, names, call->models_folder, scenario, &complaints));
 }
 
+struct status load_template(const struct call *call, const char *path, const char *const *overrides,
+                            size_t override_count, const char *const *process_names, struct scenario_template **kept,
+                            struct scenario *scenario)
+{
+    struct complaints complaints;
+    complaints_init(&complaints);
+    struct status status = scenario_template_open(path, process_names, call->models_folder, kept, &complaints);
+    if (status_is_ok(&status)) {
+        status = scenario_template_make(*kept, overrides, override_count, scenario, &complaints);
+        if (!status_is_ok(&status)) {
+            scenario_template_close(*kept);
+            *kept = NULL;
+        }
+    }
+    return tell(&complaints, status);
+}
+
+struct status load_tell(struct complaints *complaints, struct status status)
+{
+    return tell(complaints, status);
+}
+
 struct status load_model(const struct call *call, const char *name, struct model *model)
 {
     const char *names[PROCESSES_KNOWN_MOST + 1];

@@ -15,9 +15,10 @@
 #define VATCAST_VERSION "0.1.0"
 #endif
 
-static const struct verb *const verbs[] = {&verb_run,    &verb_check,   &verb_show,     &verb_report,    &verb_plot,
-                                           &verb_export, &verb_compare, &verb_capacity, &verb_workshop,  &verb_processes,
-                                           &verb_materials};
+static const struct verb *const verbs[] = {
+    &verb_run,     &verb_check,    &verb_show,   &verb_report,   &verb_plot,  &verb_export,    &verb_advise,
+    &verb_compare, &verb_capacity, &verb_workshop, &verb_sweep, &verb_merge, &verb_processes, &verb_materials,
+};
 #define VERB_COUNT (sizeof verbs / sizeof verbs[0])
 
 static volatile sig_atomic_t stop_flag; /* the one variable that outlives a call: a signal handler needs it */
@@ -25,7 +26,7 @@ static volatile sig_atomic_t stop_flag; /* the one variable that outlives a call
 static void ask_to_stop(int signal_number)
 {
     (void)signal_number;
-    stop_flag = 1;
+    __atomic_store_n(&stop_flag, 1, __ATOMIC_RELAXED); /* the threads of a sweep read it */
 }
 
 /* The first signal lets the run end in order; a second one ends the program at once. */
@@ -59,7 +60,8 @@ static void print_help(FILE *out)
           "  5   the calculation failed, or the vat left the range of the model\n"
           "  6   a limit of size, number or time was passed\n"
           "  7   no memory left\n"
-          "  8   interrupted; what was done so far is in NAME.partial.h5\n"
+          "  8   interrupted; what was done so far is in NAME.partial.h5 (a sweep\n"
+          "      goes on when the same command is given again)\n"
           "  70  a fault of the program; please report it\n\n"
           "Models are looked up in the folder named by VATCAST_MODELS when it is set.\n",
           out);

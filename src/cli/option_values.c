@@ -72,20 +72,43 @@ struct status option_shade(const struct call *call, const char *name, enum shade
     return status_ok();
 }
 
+struct status option_tolerance(const struct call *call, double *rtol)
+{
+    const char *text = option_value(call, "rtol", NULL);
+    *rtol = 0.0;
+    if (text == NULL) {
+        return status_ok();
+    }
+    char *end;
+    *rtol = strtod(text, &end);
+    if (end == text || *end != '\0' || !(*rtol >= 1e-12 && *rtol <= 1e-2)) {
+        return status_fail(STATUS_USAGE, "'--rtol=%.40s' will not do; expected a number from 1e-12 to 0.01", text);
+    }
+    return status_ok();
+}
+
+struct status option_texts(const struct call *call, const char *name, const char ***texts, size_t *count)
+{
+    *count = 0;
+    *texts = calloc(call->given_count + 1, sizeof **texts);
+    if (*texts == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left to read the command line");
+    }
+    for (size_t i = 0; i < call->given_count; i++) {
+        if (strcmp(call->given[i].spec->name, name) == 0) {
+            (*texts)[(*count)++] = call->given[i].value;
+        }
+    }
+    return status_ok();
+}
+
 struct status option_scenario_with(const struct call *call, const char *path, const char *schedule,
                                    struct scenario *scenario)
 {
     char chosen[NAME_SIZE + 16];
-    const char **overrides = calloc(call->given_count + 1, sizeof *overrides);
-    if (overrides == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory left to read the command line");
-    }
-    size_t count = 0;
-    for (size_t i = 0; i < call->given_count; i++) {
-        if (strcmp(call->given[i].spec->name, "set") == 0) {
-            overrides[count++] = call->given[i].value;
-        }
-    }
+    const char **overrides;
+    size_t count;
+    RETURN_IF_FAILED(option_texts(call, "set", &overrides, &count));
     if (schedule != NULL) {
         (void)snprintf(chosen, sizeof chosen, "schedule=\"%s\"", schedule);
         overrides[count++] = chosen;

@@ -20,6 +20,12 @@ struct status option_word(const struct call *call, const char *name, const char 
 /* A word for a depth of blue. */
 struct status option_shade(const struct call *call, const char *name, enum shade *shade) MUST_USE;
 
+/* The relative tolerance of --rtol; 0 when it is not given. */
+struct status option_tolerance(const struct call *call, double *rtol) MUST_USE;
+
+/* All values of an option that may be repeated, in order. The list is owned by the caller (free), the texts are not. */
+struct status option_texts(const struct call *call, const char *name, const char ***texts, size_t *count) MUST_USE;
+
 /* Reads a scenario with the --set texts of the call. */
 struct status option_scenario(const struct call *call, const char *path, struct scenario *scenario) MUST_USE;
 /* The same under a schedule of that name; NULL: as the scenario says. */

@@ -119,6 +119,7 @@ static void tell(const struct story *story)
     summary_days(story);
     fputc('\n', story->out);
     summary_cloth(story);
+    summary_likely(story);
     summary_ledger(story);
     summary_watch(story);
 }

@@ -49,6 +49,8 @@ void story_line(const struct story *story, const char *label, const struct text 
 void summary_cloth(const struct story *story);
 /* summary_ledger.c: Indigo, Sugar, Lime ... */
 void summary_ledger(const struct story *story);
+/* summary_likely.c: Likely, how far the run can be trusted, when it has members */
+void summary_likely(const struct story *story);
 /* summary_watch.c: Watch and Care */
 void summary_watch(const struct story *story);
 

@@ -36,6 +36,21 @@ static double seconds_between(const struct timespec *a, const struct timespec *b
     return (double)(b->tv_sec - a->tv_sec) + 1e-9 * (double)(b->tv_nsec - a->tv_nsec);
 }
 
+/* ", 4 min left", by how long the share done so far took; "" when it is too early to say. */
+static void time_left(double elapsed, double share, char *text, size_t size)
+{
+    double left = share > 0.0 ? elapsed * (1.0 - share) / share : 0.0;
+    if (share < 0.01 || left < 1.0) {
+        text[0] = '\0';
+    } else if (left < 100.0) {
+        (void)snprintf(text, size, ", %.0f s left", left);
+    } else if (left < 6000.0) {
+        (void)snprintf(text, size, ", %.0f min left", left / 60.0);
+    } else {
+        (void)snprintf(text, size, ", %.1f h left", left / 3600.0);
+    }
+}
+
 void progress_begin(struct progress *progress, bool quiet)
 {
     *progress = (struct progress){.wanted = !quiet && isatty(STDERR_FILENO) && !terminal_is_dumb()};
@@ -60,7 +75,9 @@ void progress_show(void *context, double done_share)
     memset(bar, '.', BAR_WIDTH);
     memset(bar, '#', (size_t)filled);
     bar[BAR_WIDTH] = '\0';
-    fprintf(stderr, "\r[%s] %3.0f %%", bar, 100.0 * share);
+    char left[40];
+    time_left(seconds_between(&progress->start, &now), share, left, sizeof left);
+    fprintf(stderr, "\r[%s] %3.0f %%%s\033[K", bar, 100.0 * share, left);
     (void)fflush(stderr);
     progress->shown = true;
     progress->last = now;

@@ -3,7 +3,7 @@
 #define VATCAST_CLI_VERBS_H
 
 #include "cli/options.h"
-#include "scenario/scenario.h"
+#include "scenario/read.h"
 
 extern const struct verb verb_run;
 extern const struct verb verb_check;
@@ -16,6 +16,9 @@ extern const struct verb verb_materials;
 extern const struct verb verb_compare;
 extern const struct verb verb_capacity;
 extern const struct verb verb_workshop;
+extern const struct verb verb_sweep;
+extern const struct verb verb_merge;
+extern const struct verb verb_advise;
 
 #define DEFAULT_MODEL "sugar-lime"
 
@@ -23,6 +26,12 @@ extern const struct verb verb_workshop;
  * expected`. */
 struct status load_scenario(const struct call *call, const char *path, const char *const *overrides,
                             size_t override_count, struct scenario *scenario) MUST_USE;
+/* A template and the scenario as it stands; `process_names` is filled by process_names and outlives the template. */
+struct status load_template(const struct call *call, const char *path, const char *const *overrides,
+                            size_t override_count, const char *const *process_names, struct scenario_template **kept,
+                            struct scenario *scenario) MUST_USE;
+/* Prints complaints and frees them; what they have said is taken out of the status. */
+struct status load_tell(struct complaints *complaints, struct status status) MUST_USE;
 struct status load_model(const struct call *call, const char *name, struct model *model) MUST_USE;
 
 #endif

@@ -59,11 +59,13 @@ static void put_vats(json_t *object, const struct figures *f, const struct scena
         json_put_number(item, "strength_at_closing", vat->strength);
         json_put_number(item, "days_below_usable_share", vat->shut_days);
         json_put_number(item, "below_usable_p50_h_after_opening", (vat->shut_at - scenario->workshop.opens) / 3600.0);
-        json_put_number(item, "below_usable_p10_h_after_opening", (vat->shut_early - scenario->workshop.opens) / 3600.0);
+        json_put_number(item, "below_usable_p10_h_after_opening",
+                        (vat->shut_early - scenario->workshop.opens) / 3600.0);
         json_put_number(item, "below_usable_for_min", vat->shut_for / 60.0);
         json_put_text(item, "below_usable_because", state);
         json_put_number(item, "comes_back_share", vat->back_days);
         json_put_number(item, "ph_at_closing", vat->ph_last);
+        json_put_number(item, "temperature_at_opening_degC", vat->temperature_first - 273.15);
         json_put_number(item, "temperature_at_closing_degC", vat->temperature_last - 273.15);
     }
 }

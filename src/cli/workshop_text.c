@@ -10,7 +10,6 @@
 
 #define INDENT 9
 #define CLOCK_SIZE 24
-#define HOT_K 318.15 /* liquor above 45 degC scalds */
 
 const char *const means_words[] = {"vats", "places in the vats", "helpers", "drying lines", "rinse tubs"};
 const char *const feeding_words[] = {"as written", "not at all", "in each break", "once at half time"};
@@ -65,7 +64,9 @@ static void print_head(struct print *print)
     char closes[CLOCK_SIZE];
     say_clock(scenario, shop->opens, opens);
     say_clock(scenario, shop->closes, closes);
-    text_add(&print->text, "%s: %d people with %d piece%s each (%s, %s, %.0f g), %d dip%s of %.0f min; %d vat%s of %.0f L with %d place%s each; %s to %s; %d days drawn, seeds from %lu",
+    text_add(&print->text,
+             "%s: %d people with %d piece%s each (%s, %s, %.0f g), %d dip%s of %.0f min; %d vat%s of %.0f L with %d "
+             "place%s each; %s to %s; %d days drawn, seeds from %lu",
              scenario->title, shop->people, shop->pieces, shop->pieces > 1 ? "s" : "", cloth->name,
              scenario->model.fibres[cloth->fibre].name, 1e3 * cloth->each, shop->dips, shop->dips > 1 ? "s" : "",
              shop->soak / 60.0, shop->vats, shop->vats > 1 ? "s" : "", 1e3 * scenario->fill, shop->at_once,
@@ -82,7 +83,9 @@ static void print_head(struct print *print)
 static void print_waiting(struct print *print)
 {
     const struct figures *f = &print->answer->plan;
-    text_add(&print->text, "for a place, %.0f min or less half the time, %.0f min or less nine times in ten, %.0f min at the longest; the goal, nine in ten within %.0f min, is %s",
+    text_add(&print->text,
+             "for a place, %.0f min or less half the time, %.0f min or less nine times in ten, %.0f min at the "
+             "longest; the goal, nine in ten within %.0f min, is %s",
              in_minutes(f->wait_p50), in_minutes(f->wait_p90), in_minutes(f->wait_longest),
              in_minutes(print->scenario->workshop.wait_most), met_words(print->answer->met[GOAL_WAIT]));
     print_line(print, "Waiting");
@@ -92,18 +95,25 @@ static void print_pieces(struct print *print)
 {
     const struct figures *f = &print->answer->plan;
     char last[CLOCK_SIZE];
-    text_add(&print->text, "%.0f of %.0f get all their dips (%.0f on one day in ten, or fewer); the goal, %.0f %%, is %s",
-             floor(f->finished_mean * f->pieces + 0.5), f->pieces, floor(f->finished_p10 * f->pieces + 0.5),
-             100.0 * WORKSHOP_ENOUGH, met_words(print->answer->met[GOAL_FINISHED]));
+    double usual = floor(f->finished_mean * f->pieces + 0.5);
+    double seldom = floor(f->finished_p10 * f->pieces + 0.5);
+    text_add(&print->text, "%.0f of %.0f get all their dips", usual, f->pieces);
+    if (seldom < usual) {
+        text_add(&print->text, " (%.0f or fewer on one day in ten)", seldom);
+    }
+    text_add(&print->text, "; the goal, %.0f %%, is %s", 100.0 * WORKSHOP_ENOUGH,
+             met_words(print->answer->met[GOAL_FINISHED]));
     if (f->in_vain >= 0.5) {
         text_add(&print->text, "; at closing %.0f people still stand in line", f->in_vain);
     }
     if (!isnan(f->last_p50)) {
         say_clock(print->scenario, f->last_p50, last);
-        text_add(&print->text, "; half of the people are through %.1f h after they came, nine in ten after %.1f h; the last piece is done at %s",
+        text_add(&print->text,
+                 "; half of the people are through %.1f h after they came, nine in ten after %.1f h; the last piece is "
+                 "done at %s",
                  f->stay_p50 / 3600.0, f->stay_p90 / 3600.0, last);
         say_clock(print->scenario, f->last_p90, last);
-        text_add(&print->text, " (%s on one day in ten, or later)", last);
+        text_add(&print->text, " (%s or later on one day in ten)", last);
     }
     print_line(print, "Pieces");
 }
@@ -162,8 +172,10 @@ static void print_vat(struct print *print, int number)
     text_add(&print->text, "%.0f dips, %.1f kg of cloth-dips, %.0f g for each litre", vat->dips, vat->cloth_dips,
              vat->cloth_dips / print->scenario->fill);
     if (print->answer->question.chemistry) {
-        text_add(&print->text, "; at closing a strip takes %.0f %% of what it took at opening (%.0f C, pH %.1f)",
-                 100.0 * vat->strength, vat->temperature_last - 273.15, vat->ph_last);
+        text_add(
+            &print->text,
+            "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
+            vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, 100.0 * vat->strength);
         if (vat->shut_days > 0.0) {
             say_clock(print->scenario, vat->shut_at, clock);
             say_clock(print->scenario, vat->shut_early, early);
@@ -173,7 +185,9 @@ static void print_vat(struct print *print, int number)
             }
             text_add(&print->text, ", %.0f min in all, %s; it %s by itself", in_minutes(vat->shut_for),
                      state_phrase(vat->shut_state),
-                     vat->back_days >= 0.95 ? "comes back" : vat->back_days >= 0.05 ? "comes back at times" : "does not come back");
+                     vat->back_days >= 0.95   ? "comes back"
+                     : vat->back_days >= 0.05 ? "comes back at times"
+                                              : "does not come back");
         } else {
             text_add(&print->text, "; usable all day");
         }
@@ -199,10 +213,10 @@ static void print_limit(struct print *print)
 {
     const struct workshop_answer *answer = print->answer;
     if (answer->limit == MEANS_COUNT) {
-        text_add(&print->text, "%s", answer->bare.wait_p90 < 60.0
-                                         ? "nothing holds people up but their own dips"
-                                         : "one more of anything shortens the line by less than a tenth");
-        if (answer->gains[MEANS_VAT].there && answer->bare.wait_p90 >= 60.0) {
+        text_add(&print->text, "%s",
+                 answer->bare.wait_p90 <= 120.0 ? "nothing holds people up but their own dips"
+                                                : "one more of anything shortens the line by less than a tenth");
+        if (answer->gains[MEANS_VAT].there && answer->bare.wait_p90 > 120.0) {
             text_add(&print->text, ", another vat to %.0f min", in_minutes(answer->gains[MEANS_VAT].wait_p90));
         }
     } else {
@@ -212,7 +226,8 @@ static void print_limit(struct print *print)
                  in_minutes(answer->bare.wait_p90));
         for (int means = MEANS_PLACE; means < MEANS_COUNT; means++) {
             if (answer->gains[means].there && means != (int)answer->limit) {
-                text_add(&print->text, "; more %s: %.0f", means_words[means], in_minutes(answer->gains[means].wait_p90));
+                text_add(&print->text, "; more %s: %.0f", means_words[means],
+                         in_minutes(answer->gains[means].wait_p90));
             }
         }
         if (answer->gains[MEANS_VAT].there) {
@@ -241,27 +256,57 @@ static void print_best(struct print *print)
 {
     const struct workshop_answer *answer = print->answer;
     if (answer->best < 0) {
-        text_add(&print->text, "no plan of the table meets all goals; try more or larger vats (--vats, --sizes), more time, fewer dips, or another shade");
+        text_add(&print->text, "no plan of the table meets all goals; try more or larger vats (--vats, --sizes), more "
+                               "time, fewer dips, or another shade");
         print_line(print, "Vats");
         return;
     }
     const struct workshop_cell *best = &answer->cells[answer->best];
-    text_add(&print->text, "%d of %.0f L with %d place%s each meet%s all goals with the least liquor: nine in ten wait %.0f min or less, %.0f %% of the pieces are finished",
-             best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s", in_minutes(best->figures.wait_p90),
-             100.0 * best->figures.finished_mean);
+    text_add(&print->text,
+             "%d of %.0f L with %d place%s each meet%s all goals with the least liquor (one alone is no plan): nine in "
+             "ten wait %.0f min or less, %.0f %% of the pieces are finished",
+             best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s",
+             in_minutes(best->figures.wait_p90), 100.0 * best->figures.finished_mean);
     print_line(print, "Vats");
     const struct workshop_cell *less = cell_with(answer, best, best->vats - 1);
     if (less == NULL) {
         text_add(&print->text, "one vat alone is no plan: should it fail, nobody dyes; make a second");
     } else {
-        text_add(&print->text, "should one fail, %d %s left: nine in ten wait up to %.0f min, %.0f %% are finished", less->vats,
-                 less->vats > 1 ? "are" : "is", in_minutes(less->figures.wait_p90), 100.0 * less->figures.finished_mean);
+        text_add(&print->text, "should one fail, %d %s left: nine in ten wait up to %.0f min, %.0f %% are finished",
+                 less->vats, less->vats > 1 ? "are" : "is", in_minutes(less->figures.wait_p90),
+                 100.0 * less->figures.finished_mean);
         if (!isnan(less->figures.at_shade)) {
             text_add(&print->text, ", %.0f %% come to the shade", 100.0 * less->figures.at_shade);
         }
         text_add(&print->text, "; so make one more than serves, %d in all, and it can rest in turn", best->vats + 1);
     }
     print_line(print, "Spare");
+}
+
+/* "0.42 % owf, 80 % finished" */
+static void add_shade(struct print *print, const struct figures *f)
+{
+    if (isnan(f->owf_p50)) {
+        text_add(&print->text, "no piece finished");
+    } else {
+        text_add(&print->text, "%.2f %% owf", 100.0 * f->owf_p50);
+    }
+    if (f->finished_mean < 0.995 && !isnan(f->owf_p50)) {
+        text_add(&print->text, " with %.0f %% finished", 100.0 * f->finished_mean);
+    }
+    if (f->usable < 0.995) {
+        text_add(&print->text, " and the vats usable %.0f %% of the time", 100.0 * f->usable);
+    }
+}
+
+/* Which plan is spoken of, when it is not the one as written. */
+static void add_base(struct print *print)
+{
+    const struct workshop_answer *answer = print->answer;
+    if (answer->base >= 0) {
+        const struct workshop_cell *cell = &answer->cells[answer->base];
+        text_add(&print->text, "(%d vat%s of %.0f L) ", cell->vats, cell->vats > 1 ? "s" : "", 1e3 * cell->volume);
+    }
 }
 
 static void say_lead(double lead, char words[WORD_SIZE])
@@ -279,24 +324,32 @@ static void print_makings(struct print *print)
     if (answer->making_count == 0) {
         return;
     }
+    add_base(print);
     text_add(&print->text, "before opening:");
     for (int i = 0; i < answer->making_count; i++) {
         const struct workshop_making *making = &answer->makings[i];
         char lead[WORD_SIZE];
         say_lead(making->lead, lead);
-        text_add(&print->text, "%s %s%s %.2f %% owf", i > 0 ? "," : "", lead, making->as_written ? " (as written)" : "",
-                 100.0 * making->figures.owf_p50);
-        if (making->figures.usable < 0.995) {
-            text_add(&print->text, " and usable %.0f %% of the time", 100.0 * making->figures.usable);
+        text_add(&print->text, "%s %s%s ", i > 0 ? ";" : "", lead, making->as_written ? " (as written)" : "");
+        add_shade(print, &making->figures);
+        if (making->figures.vats[0].temperature_first > WORKSHOP_HOT_K) {
+            text_add(&print->text, " but %.0f C at opening, which scalds",
+                     making->figures.vats[0].temperature_first - 273.15);
         }
     }
-    int deepest = 0;
+    int deepest = -1;
     char lead[WORD_SIZE];
     for (int i = 0; i < answer->making_count; i++) {
-        deepest = answer->makings[i].figures.owf_p50 > answer->makings[deepest].figures.owf_p50 ? i : deepest;
+        const struct figures *f = &answer->makings[i].figures;
+        bool cool = !(f->vats[0].temperature_first > WORKSHOP_HOT_K);
+        if (cool && (deepest < 0 || f->owf_p50 > answer->makings[deepest].figures.owf_p50)) {
+            deepest = i;
+        }
     }
-    say_lead(answer->makings[deepest].lead, lead);
-    text_add(&print->text, "; deepest when made %s before", lead);
+    if (deepest >= 0) {
+        say_lead(answer->makings[deepest].lead, lead);
+        text_add(&print->text, "; deepest when made %s before", lead);
+    }
     if (answer->latest >= 0) {
         say_lead(answer->makings[answer->latest].lead, lead);
         text_add(&print->text, "; the latest that meets all goals is %s", lead);
@@ -310,23 +363,20 @@ static void print_feedings(struct print *print)
     if (answer->feeding_count == 0) {
         return;
     }
+    add_base(print);
     for (int i = 0; i < answer->feeding_count; i++) {
         const struct workshop_feeding *feeding = &answer->feedings[i];
         const struct figures *f = &feeding->figures;
-        text_join(&print->text, ", ", "%s %.2f %% owf", feeding_words[feeding->when], 100.0 * f->owf_p50);
-        text_add(&print->text, " and usable %.0f %% of the time", 100.0 * f->usable);
+        text_join(&print->text, i > 0 ? "; " : "", "%s ", feeding_words[feeding->when]);
+        add_shade(print, f);
     }
-    double deepest = answer->feedings[answer->feeding_best].figures.owf_p50;
-    double palest = deepest;
-    for (int i = 0; i < answer->feeding_count; i++) {
-        palest = fmin(palest, answer->feedings[i].figures.owf_p50);
-    }
-    if (palest > 0.97 * deepest) {
+    if (answer->feeding_best < 0) {
         text_add(&print->text, "; on the day itself it makes no difference worth naming: feed when the work is done");
     } else {
-        text_add(&print->text, "; deepest when fed %s", feeding_words[answer->feedings[answer->feeding_best].when]);
+        text_add(&print->text, "; best %s", feeding_words[answer->feedings[answer->feeding_best].when]);
     }
-    text_add(&print->text, " (each time 1 g of fructose a litre, half a gram of lime when the pH is below 11.8, one slow stir)");
+    text_add(&print->text,
+             " (each time 1 g of fructose a litre, half a gram of lime when the pH is below 11.8, one slow stir)");
     print_line(print, "Fed");
 }
 
@@ -336,8 +386,8 @@ static void print_table(struct print *print)
     if (answer->cell_count == 0 || print->style->lines) {
         return;
     }
-    fprintf(print->out, "\nOther plans, %d days each\n%-26s%10s%10s%10s%12s%8s\n", answer->question.table_days, "", "wait of",
-            "pieces", "vats", "shade", "goals");
+    fprintf(print->out, "\nOther plans, %d days each\n%-26s%10s%10s%10s%12s%8s\n", answer->question.table_days, "",
+            "wait of", "pieces", "vats", "shade", "goals");
     fprintf(print->out, "%-26s%10s%10s%10s%12s\n", "", "9 in 10", "finished", "usable", "half");
     double volume = 0.0;
     for (int i = 0; i < answer->cell_count; i++) {
@@ -352,24 +402,33 @@ static void print_table(struct print *print)
         volume = cell->volume;
         fprintf(print->out, "%-26s%6.0f min%8.0f %%", plan, in_minutes(f->wait_p90), 100.0 * f->finished_mean);
         if (answer->question.chemistry && cell->tried) {
-            fprintf(print->out, "%8.0f %%%7.2f %% owf", 100.0 * f->usable, 100.0 * f->owf_p50);
+            fprintf(print->out, "%8.0f %%", 100.0 * f->usable);
+            if (isnan(f->owf_p50)) {
+                fprintf(print->out, "%12s", "none");
+            } else {
+                fprintf(print->out, "%6.2f %% owf", 100.0 * f->owf_p50);
+            }
         } else {
             fprintf(print->out, "%10s%12s", "-", "-");
         }
         fprintf(print->out, "%7s\n", i == answer->best ? "all *" : cell->serves ? "all" : "no");
     }
-    fprintf(print->out, "* all goals with the least liquor. A dash: too slow for the people already, vats not tried\n");
+    fprintf(print->out, "* meets all goals with the least liquor, in two vats or more. A dash: too slow\nfor the "
+                        "people already, so the vats were not tried\n");
 }
 
 static void print_care(struct print *print)
 {
-    text_add(&print->text, "lime burns eyes and skin: sealed goggles, gloves, lime into water and never water onto dry lime, before the first guest comes");
+    text_add(&print->text, "lime burns eyes and skin: sealed goggles, gloves, lime into water and never water onto dry "
+                           "lime, before the first guest comes");
     print_line(print, "Care");
-    bool hot = print->scenario->water.temperature_K > HOT_K;
+    bool hot = print->scenario->water.temperature_K > WORKSHOP_HOT_K;
     for (int vat = 0; vat < print->answer->plan.vat_count; vat++) {
-        hot = hot || print->answer->plan.vats[vat].temperature_last > HOT_K;
+        hot = hot || print->answer->plan.vats[vat].temperature_first > WORKSHOP_HOT_K;
     }
-    text_add(&print->text, "%sheaters off and out before hands go in; burners outdoors; children only beside a helper; water at hand to rinse eyes for 15 minutes; local rules for emptying a vat come first",
+    text_add(&print->text,
+             "%sheaters off and out before hands go in; burners outdoors; children only beside a helper; water at hand "
+             "to rinse eyes for 15 minutes; local rules for emptying a vat come first",
              hot ? "liquor above 45 C scalds: let it cool before guests come near, lift little at a time; " : "");
     print_line(print, "");
 }

@@ -21,8 +21,7 @@ static double at_least_zero(double value)
 static double particle_surface(const struct liquor *liquor, double n, double q)
 {
     if (!(n > 0.0)) {
-        /* linear through zero, so that a rate never pushes an amount below it */
-        n = 0.0;
+        return 0.0;
     }
     double sum = n + at_least_zero(q);
     double difference = at_least_zero(q) - n;
@@ -31,7 +30,7 @@ static double particle_surface(const struct liquor *liquor, double n, double q)
         return 0.0;
     }
     double volume_per_mol = MOLAR_INDIGOTIN / liquor->k[K_INDIGO_DENSITY];
-    double shape = n * cbrt(whole) / cbrt(n + LAST_TRACE * whole);
+    double shape = n * cbrt(whole / (n + LAST_TRACE * whole));
     return 6.0 * volume_per_mol / liquor->k[K_INDIGO_DIAMETER] * shape;
 }
 
@@ -40,18 +39,24 @@ static double mediator_multiplier(const struct liquor *liquor)
     const double *k = liquor->k;
     double plain = at_least_zero(liquor->concentration[S_MEDIATOR]);
     double high_ph = at_least_zero(liquor->concentration[S_MEDIATOR_HIGH_PH]);
-    double on = 1.0 / (1.0 + exp(-(liquor->ions.ph - 12.0) / 0.15)); /* lawsone carries electrons above pH 12 only */
-    double active = plain + high_ph * on;
+    double active = plain;
+    if (high_ph > 0.0) { /* lawsone carries electrons above pH 12 only */
+        active += high_ph / (1.0 + exp(-(liquor->ions.ph - 12.0) / 0.15));
+    }
     return 1.0 + (k[K_MEDIATOR_FACTOR] - 1.0) * active / (active + k[K_MEDIATOR_HALF]);
 }
 
-void indigo_prepare(struct liquor *liquor)
+void indigo_prepare_reduction(struct liquor *liquor)
 {
     const double *k = liquor->k;
     double donors = at_least_zero(liquor->concentration[S_FRUCTOSE]) + at_least_zero(liquor->concentration[S_GLUCOSE]) +
                     at_least_zero(liquor->concentration[S_REDUCTONE]) + at_least_zero(liquor->concentration[S_RESERVE]);
     liquor->reduction = liquor->at.reduction * liquor->ions.hydroxide * mediator_multiplier(liquor) /
                         (k[K_REDUCTION_SUGAR_HALF] + donors);
+}
+
+void indigo_prepare_surfaces(struct liquor *liquor)
+{
     liquor->surface_suspended =
         particle_surface(liquor, liquor->amount[S_INDIGO_SUSPENDED], liquor->amount[S_PARTICLES_SUSPENDED]);
     liquor->surface_bed = particle_surface(liquor, liquor->amount[S_INDIGO_BED], liquor->amount[S_PARTICLES_BED]);
@@ -154,6 +159,7 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_INDIGO_DRY},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = wetting},
     REDUCTION(suspended, SUSPENDED, fructose, FRUCTOSE, "", "suspended"),
     REDUCTION(suspended, SUSPENDED, glucose, GLUCOSE, "", "suspended"),
@@ -184,6 +190,7 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_INDIGO_SUSPENDED},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = suspended_destruction},
     {.name = "destruction_bed",
      .title = "slow destruction of settled indigo",
@@ -195,5 +202,6 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_INDIGO_BED},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = bed_destruction},
 };

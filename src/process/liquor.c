@@ -60,7 +60,8 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     }
     liquor_update_film(liquor);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);
-    indigo_prepare(liquor);
+    indigo_prepare_reduction(liquor);
+    indigo_prepare_surfaces(liquor);
 }
 
 void liquor_update_ions(struct liquor *liquor)
@@ -189,5 +190,20 @@ bool species_touches_equilibrium(enum species species)
         return true;
     default:
         return false;
+    }
+}
+
+double species_acid_charges(enum species species)
+{
+    switch (species) {
+    case S_LACTATE:
+    case S_SACCHARINATE:
+    case S_ACID_ADDED:
+    case S_ACETATE:
+        return 1.0;
+    case S_OXIDATE:
+        return 2.0;
+    default:
+        return 0.0;
     }
 }

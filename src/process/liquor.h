@@ -100,6 +100,9 @@ struct liquor_totals liquor_totals_of(const double *amount, double volume);
 void liquor_update_inert(struct liquor *liquor, const double *amount);
 bool species_touches_equilibrium(enum species species);
 
+/* Charges of an acid's anion, which enters the equilibria by them alone and no rate by itself; 0 for all else. */
+double species_acid_charges(enum species species);
+
 /* Heat content zero point and the temperature of an amount of heat in an amount of water. */
 #define HEAT_ZERO_K 273.15
 double temperature_of_heat(double heat, double water_mol);

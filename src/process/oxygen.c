@@ -41,7 +41,7 @@ static bool whipping(const struct settings *settings)
 /* Oxygen taken by leuco, mol/s. */
 static double leuco_oxidation(const struct liquor *l)
 {
-    return l->k[K_LEUCO_OXIDATION_RATE] * l->amount[S_LEUCO] * at_least_zero(l->concentration[S_OXYGEN]);
+    return l->k[K_LEUCO_OXIDATION_RATE] * l->amount[S_LEUCO] * l->concentration[S_OXYGEN];
 }
 
 static double autoxidation_to_water(const struct liquor *l)
@@ -56,12 +56,12 @@ static double autoxidation_to_peroxide(const struct liquor *l)
 
 static double reductone_oxidation(const struct liquor *l)
 {
-    return l->k[K_REDUCTONE_OXIDATION_RATE] * l->amount[S_REDUCTONE] * at_least_zero(l->concentration[S_OXYGEN]);
+    return l->k[K_REDUCTONE_OXIDATION_RATE] * l->amount[S_REDUCTONE] * l->concentration[S_OXYGEN];
 }
 
 static double reserve_oxidation(const struct liquor *l)
 {
-    return l->k[K_RESERVE_OXIDATION_RATE] * l->amount[S_RESERVE] * at_least_zero(l->concentration[S_OXYGEN]);
+    return l->k[K_RESERVE_OXIDATION_RATE] * l->amount[S_RESERVE] * l->concentration[S_OXYGEN];
 }
 
 static double peroxide_decay(const struct liquor *l)
@@ -84,8 +84,9 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constants = {K_KL_STILL_20C, K_KL_WARM_PER_K, K_KL_WARM_MOST, K_KL_LOOSE_LID_FACTOR, K_KL_TIGHT_LID_FACTOR,
                    K_KL_FILM_FACTOR, K_KL_GENTLE_FACTOR, K_KL_BRISK_FACTOR, K_LEUCO_DIFFUSIVITY_25C, K_FILM_LEUCO_SHARE},
      .constant_count = 10,
-     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN},
-     .reads_count = 4,
+     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN, S_LEUCO},
+     .reads_count = 5,
+     .reads_no_ions = true,
      .rate = through_surface},
     {.name = "film_forming",
      .title = "leuco turning to bronze film and flower at the surface",
@@ -95,8 +96,9 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .terms = {{S_AIR_OXYGEN, -1}, {S_LEUCO, -2}, {S_INDIGO_FILM, 2}, {S_WATER, 2}},
      .constants = {K_FILM_LEUCO_SHARE, K_FILM_LEUCO_HALF, K_FILM_FULL_COVER},
      .constant_count = 3,
-     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN},
-     .reads_count = 4,
+     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN, S_LEUCO},
+     .reads_count = 5,
+     .reads_no_ions = true,
      .rate = film_forming},
     {.name = "film_returning",
      .title = "film and flower sinking back into the liquor",
@@ -108,6 +110,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_INDIGO_FILM},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = film_returning},
     {.name = "oxygen_whipped_in",
      .title = "oxygen whipped in with air bubbles",
@@ -119,6 +122,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_OXYGEN},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = whipped_in,
      .is_live = whipping},
     {.name = "autoxidation_to_water",
@@ -129,8 +133,9 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .terms = {{S_LEUCO, -2}, {S_OXYGEN, -1}, {S_INDIGO_SUSPENDED, 2}, {S_WATER, 2}},
      .constants = {K_LEUCO_OXIDATION_RATE, K_LEUCO_PER_OXYGEN},
      .constant_count = 2,
-     .reads = {S_OXYGEN},
-     .reads_count = 1,
+     .reads = {S_OXYGEN, S_LEUCO},
+     .reads_count = 2,
+     .reads_no_ions = true,
      .rate = autoxidation_to_water},
     {.name = "autoxidation_to_peroxide",
      .title = "autoxidation of leuco-indigo to peroxide",
@@ -140,8 +145,9 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .terms = {{S_LEUCO, -1}, {S_OXYGEN, -1}, {S_INDIGO_SUSPENDED, 1}, {S_PEROXIDE, 1}},
      .constants = {K_LEUCO_OXIDATION_RATE, K_LEUCO_PER_OXYGEN},
      .constant_count = 2,
-     .reads = {S_OXYGEN},
-     .reads_count = 1,
+     .reads = {S_OXYGEN, S_LEUCO},
+     .reads_count = 2,
+     .reads_no_ions = true,
      .rate = autoxidation_to_peroxide},
     {.name = "reductone_oxidation",
      .title = "oxygen taken up by the reductone",
@@ -153,6 +159,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_REDUCTONE, S_OXYGEN},
      .reads_count = 2,
+     .reads_no_ions = true,
      .rate = reductone_oxidation},
     {.name = "reserve_oxidation",
      .title = "oxygen taken up by the slow reductant",
@@ -164,6 +171,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_RESERVE, S_OXYGEN},
      .reads_count = 2,
+     .reads_no_ions = true,
      .rate = reserve_oxidation},
     {.name = "peroxide_decay",
      .title = "peroxide falling apart to oxygen",
@@ -175,6 +183,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_PEROXIDE},
      .reads_count = 1,
+     .reads_no_ions = true,
      .rate = peroxide_decay},
     {.name = "peroxide_on_reductone",
      .title = "peroxide used up by the reductone",
@@ -186,5 +195,6 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_PEROXIDE, S_REDUCTONE},
      .reads_count = 2,
+     .reads_no_ions = true,
      .rate = peroxide_on_reductone},
 };

@@ -4,8 +4,9 @@
 
 #include "process/liquor.h"
 
-/* Surfaces of the undissolved indigo and the common factor of its reduction. */
-void indigo_prepare(struct liquor *liquor);
+/* The common factor of the reduction of undissolved indigo, and its surfaces. */
+void indigo_prepare_reduction(struct liquor *liquor);
+void indigo_prepare_surfaces(struct liquor *liquor);
 
 /* How far the liquor is from lime saturation. */
 void lime_prepare(struct liquor *liquor);

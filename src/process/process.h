@@ -36,6 +36,7 @@ struct process {
      * species_touches_equilibrium). A count of 0 says nothing is known and the rate may read anything. */
     enum species reads[PROCESS_READS_MOST];
     int reads_count; /* or READS_NONE */
+    bool reads_no_ions; /* of what the equilibria depend on, it reads temperature, volume and what stands in `reads` only */
     double (*rate)(const struct liquor *liquor); /* extent per second; pure */
     bool (*is_live)(const struct settings *settings); /* false while the rate is zero under these settings; NULL: never */
 };

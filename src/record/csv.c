@@ -163,14 +163,18 @@ static void add_notes(struct text *text, const struct result *result)
     }
 }
 
-/* The tables in the order of their files; NULL stands for the notes. Of the other vats of a workshop, the series. */
+#define TABLES_FIRST 8
+
+/* The tables in the order of their files; NULL stands for the notes. Tables of an ensemble that is none have no columns.
+ * Of the other vats of a workshop, the series. */
 static const struct table *table_at(const struct result *result, size_t i, char prefix[24])
 {
-    const struct table *first[] = {&result->series, &result->events, &result->dips, &result->pieces};
-    size_t ledgers = 5 + result->ledger_count;
-    (void)snprintf(prefix, 24, "%s", i < 5 ? "" : i < ledgers ? "ledger_" : "workshop_");
+    const struct table *first[TABLES_FIRST] = {&result->series,  &result->events,      &result->dips,    &result->pieces,
+                                               &result->members, &result->percentiles, &result->figures, NULL};
+    size_t ledgers = TABLES_FIRST + result->ledger_count;
+    (void)snprintf(prefix, 24, "%s", i < TABLES_FIRST ? "" : i < ledgers ? "ledger_" : "workshop_");
     if (i < ledgers) {
-        return i < 4 ? first[i] : i == 4 ? NULL : &result->ledger[i - 5];
+        return i < TABLES_FIRST ? first[i] : &result->ledger[i - TABLES_FIRST];
     }
     if (i < ledgers + 2) {
         return i == ledgers ? &result->workshop->day : &result->workshop->plans;
@@ -179,9 +183,9 @@ static const struct table *table_at(const struct result *result, size_t i, char 
     return &result->workshop->others[i - ledgers - 2].series;
 }
 
-static size_t table_count(const struct result *result)
+size_t record_table_count(const struct result *result)
 {
-    return 5 + result->ledger_count + (result->workshop != NULL ? 2 + result->workshop->other_count : 0);
+    return TABLES_FIRST + result->ledger_count + (result->workshop != NULL ? 2 + result->workshop->other_count : 0);
 }
 
 static char *file_path(const char *folder, const char *prefix, const char *name)
@@ -199,6 +203,9 @@ static struct status export_one(const struct result *result, const char *folder,
 {
     char prefix[24];
     const struct table *table = table_at(result, i, prefix);
+    if (i >= 4 && table != NULL && table->column_count == 0) {
+        return status_ok();
+    }
     const char *name = table == NULL ? "notes" : strncmp(prefix, "vat_", 4) == 0 ? "series" : table->name;
     char *path = file_path(folder, prefix, name);
     if (path == NULL) {
@@ -241,7 +248,7 @@ struct status record_export_csv(const struct result *result, const char *folder,
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         return status_fail(STATUS_IO, "the folder '%.200s' could not be made: %s", folder, strerror(errno));
     }
-    size_t count = table_count(result);
+    size_t count = record_table_count(result);
     for (size_t i = 0; i < count; i++) {
         RETURN_IF_FAILED(export_one(result, folder, i, force, false));
     }

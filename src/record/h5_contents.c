@@ -124,10 +124,15 @@ void h5_write_groups(struct h5_writer *writer, hid_t file, const struct result *
         (void)h5_close(group);
     }
     (void)h5_close(ledger);
+    if (result->members.column_count > 0) {
+        (void)h5_close(h5_write_table(writer, file, &result->members, "member"));
+        (void)h5_close(h5_write_table(writer, file, &result->percentiles, NULL));
+        (void)h5_close(h5_write_table(writer, file, &result->figures, "run"));
+    }
     write_notes(writer, file, result);
 }
 
-static void write_text_and_digest(struct h5_writer *writer, hid_t group, const char *name, const char *text)
+void h5_write_text_and_digest(struct h5_writer *writer, hid_t group, const char *name, const char *text)
 {
     char digest[SHA256_HEX_SIZE];
     char digest_name[64];
@@ -159,7 +164,7 @@ void h5_write_provenance(struct h5_writer *writer, hid_t file, const struct resu
     h5_write_number(writer, group, "factorisations", result->statistics.factorisations);
     h5_write_number(writer, group, "events", result->statistics.events);
     h5_write_number(writer, group, "legs", result->statistics.legs);
-    write_text_and_digest(writer, group, "scenario_text", result->scenario_text);
-    write_text_and_digest(writer, group, "model_text", result->model_text);
+    h5_write_text_and_digest(writer, group, "scenario_text", result->scenario_text);
+    h5_write_text_and_digest(writer, group, "model_text", result->model_text);
     (void)h5_close(group);
 }

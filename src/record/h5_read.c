@@ -4,6 +4,7 @@
 #include "record/h5_common.h"
 #include "record/record.h"
 #include "record/seal.h"
+#include "record/sweep_file.h"
 
 #include <errno.h>
 #include <math.h>
@@ -55,6 +56,10 @@ static struct status check_format(hid_t file)
     char name[sizeof RECORD_FORMAT_NAME + 32];
     uint64_t version = 0;
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
+    if (status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0) {
+        return status_fail(STATUS_IO, "it holds the many runs of a sweep, which make no one story; docs/sweep.md tells how "
+                                      "to look at them");
+    }
     if (!status_is_ok(&status) || strcmp(name, RECORD_FORMAT_NAME) != 0) {
         return status_fail(STATUS_IO, "not a result of vatcast (the attribute 'format_name' does not say so)");
     }
@@ -307,6 +312,11 @@ static struct status read_everything(hid_t file, struct result *result)
     RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
     RETURN_IF_FAILED(read_provenance(file, result));
     RETURN_IF_FAILED(read_vat(file, &allowance, result));
+    if (H5Lexists(file, "members", H5P_DEFAULT) > 0) {
+        RETURN_IF_FAILED(read_group(file, "members", "member", &allowance, &result->members, NULL, NULL));
+        RETURN_IF_FAILED(read_group(file, "percentiles", NULL, &allowance, &result->percentiles, NULL, NULL));
+        RETURN_IF_FAILED(read_group(file, "figures", "run", &allowance, &result->figures, NULL, NULL));
+    }
     return read_workshop(file, &allowance, result);
 }
 

@@ -10,7 +10,7 @@
 
 #define READ_ROWS_MOST 20000000u  /* rows of one table */
 #define READ_CELLS_MOST 50000000u /* numbers in one file */
-#define READ_LINKS_MOST 256u      /* things in one group */
+#define READ_LINKS_MOST 768u      /* things in one group */
 #define READ_TEXT_MOST ((size_t)64 << 20)
 #define READ_FILE_MOST ((int64_t)1 << 30)
 

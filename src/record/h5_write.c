@@ -77,21 +77,19 @@ static void write_flags(struct h5_writer *writer, hid_t dataset, const char *fla
     h5_write_text(writer, dataset, "flag_meanings", flags);
 }
 
-/* Makes a 1-D dataset of its final size; no object times, so that equal results are equal bytes. */
-static hid_t create_dataset(struct h5_writer *writer, hid_t group, const char *name, hid_t type, size_t rows)
+/* No object times, so that equal results are equal bytes. */
+static hid_t create_plain(struct h5_writer *writer, hid_t group, const char *name, hid_t type, int rank,
+                          const hsize_t *size, const hsize_t *most, const hsize_t *chunk)
 {
     if (!status_is_ok(&writer->status)) {
         return H5I_INVALID_HID;
     }
-    hsize_t size = rows;
-    hsize_t most = rows > 0 ? rows : H5S_UNLIMITED; /* a chunked dataset cannot be fixed at no rows */
-    hsize_t chunk = rows > 0 && rows < CHUNK_ROWS ? rows : CHUNK_ROWS;
-    hid_t space = H5Screate_simple(1, &size, &most);
+    hid_t space = H5Screate_simple(rank, size, most);
     hid_t plan = H5Pcreate(H5P_DATASET_CREATE);
     hid_t dataset = H5I_INVALID_HID;
     bool planned = space >= 0 && plan >= 0 && H5Pset_obj_track_times(plan, false) >= 0 &&
                    H5Pset_attr_creation_order(plan, H5P_CRT_ORDER_TRACKED | H5P_CRT_ORDER_INDEXED) >= 0 &&
-                   H5Pset_chunk(plan, 1, &chunk) >= 0 && H5Pset_shuffle(plan) >= 0 &&
+                   H5Pset_chunk(plan, rank, chunk) >= 0 && H5Pset_shuffle(plan) >= 0 &&
                    H5Pset_deflate(plan, DEFLATE_LEVEL) >= 0;
     if (planned) {
         dataset = H5Dcreate2(group, name, type, space, H5P_DEFAULT, plan, H5P_DEFAULT);
@@ -102,6 +100,23 @@ static hid_t create_dataset(struct h5_writer *writer, hid_t group, const char *n
     (void)h5_close(space);
     (void)h5_close(plan);
     return dataset;
+}
+
+/* Makes a 2-D dataset of its final size, in chunks of a few members. */
+static hid_t create_block(struct h5_writer *writer, hid_t group, const char *name, hid_t type, size_t members, size_t rows)
+{
+    hsize_t size[2] = {members, rows};
+    hsize_t chunk[2] = {members < H5_BLOCK_MEMBERS ? members : H5_BLOCK_MEMBERS, rows < CHUNK_ROWS ? rows : CHUNK_ROWS};
+    return create_plain(writer, group, name, type, 2, size, size, chunk);
+}
+
+/* Makes a 1-D dataset of its final size. */
+static hid_t create_dataset(struct h5_writer *writer, hid_t group, const char *name, hid_t type, size_t rows)
+{
+    hsize_t size = rows;
+    hsize_t most = rows > 0 ? rows : H5S_UNLIMITED; /* a chunked dataset cannot be fixed at no rows */
+    hsize_t chunk = rows > 0 && rows < CHUNK_ROWS ? rows : CHUNK_ROWS;
+    return create_plain(writer, group, name, type, 1, &size, &most, &chunk);
 }
 
 static void write_values(struct h5_writer *writer, hid_t dataset, const char *name, hid_t memory_type,
@@ -233,9 +248,7 @@ hid_t h5_create_group(struct h5_writer *writer, hid_t parent, const char *name)
     return group;
 }
 
-/* The columns of a table into `group`, all on one dimension scale: the first column when `index` is NULL, else a
- * dataset of that name counting the rows. */
-static void write_columns(struct h5_writer *writer, hid_t group, const struct table *table, const char *index)
+void h5_write_columns(struct h5_writer *writer, hid_t group, const struct table *table, const char *index)
 {
     hid_t scale = H5I_INVALID_HID;
     if (index != NULL) {
@@ -248,8 +261,10 @@ static void write_columns(struct h5_writer *writer, hid_t group, const struct ta
         hid_t dataset = write_column(writer, group, column, table->rows, !is_scale);
         if (is_scale) {
             make_scale(writer, dataset, column->name);
-            h5_write_text(writer, dataset, "standard_name", "time");
-            h5_write_text(writer, dataset, "axis", "T");
+            if (strcmp(column->name, "time") == 0) {
+                h5_write_text(writer, dataset, "standard_name", "time");
+                h5_write_text(writer, dataset, "axis", "T");
+            }
             scale = dataset;
         } else {
             if (status_is_ok(&writer->status) && H5DSattach_scale(dataset, scale, 0) < 0) {
@@ -266,7 +281,7 @@ hid_t h5_write_table(struct h5_writer *writer, hid_t parent, const struct table 
     hid_t group = h5_create_group(writer, parent, table->name);
     if (group >= 0) {
         h5_write_text(writer, group, "comment", table->about);
-        write_columns(writer, group, table, index);
+        h5_write_columns(writer, group, table, index);
     }
     return group;
 }
@@ -319,6 +334,58 @@ static void *take_image(struct h5_writer *writer, hid_t file, const char *path, 
     return image;
 }
 
+/* ---- many members ------------------------------------------------------------------------------------------------ */
+
+hid_t h5_create_block(struct h5_writer *writer, hid_t group, const struct column *column, size_t members, size_t rows)
+{
+    hid_t type = column->flags == NULL ? H5T_IEEE_F64LE
+                 : count_words(column->flags) <= CODES_IN_INT8 ? H5T_STD_I8LE : H5T_STD_I32LE;
+    hid_t dataset = create_block(writer, group, column->name, type, members, rows);
+    if (dataset < 0) {
+        return dataset;
+    }
+    if (column->flags != NULL) {
+        int32_t none = CODE_NOT_APPLICABLE;
+        write_attribute(writer, dataset, "_FillValue", type, H5T_NATIVE_INT32, writer->scalar, &none);
+        write_flags(writer, dataset, column->flags);
+    } else {
+        h5_write_number(writer, dataset, "_FillValue", NAN);
+    }
+    write_units(writer, dataset, column);
+    return dataset;
+}
+
+void h5_write_block(struct h5_writer *writer, hid_t dataset, const struct column *column, size_t first, size_t members,
+                    size_t rows)
+{
+    hsize_t start[2] = {first, 0};
+    hsize_t count[2] = {members, rows};
+    hid_t memory = H5Screate_simple(2, count, NULL);
+    hid_t space = dataset >= 0 ? H5Dget_space(dataset) : H5I_INVALID_HID;
+    int32_t *codes = column->flags != NULL ? column_codes(writer, column, members * rows) : NULL;
+    hid_t type = codes != NULL ? H5T_NATIVE_INT32 : H5T_NATIVE_DOUBLE;
+    const void *values = codes != NULL ? (const void *)codes : (const void *)column->values;
+    if (status_is_ok(&writer->status) &&
+        (memory < 0 || space < 0 || H5Sselect_hyperslab(space, H5S_SELECT_SET, start, NULL, count, NULL) < 0 ||
+         H5Dwrite(dataset, type, memory, space, H5P_DEFAULT, values) < 0)) {
+        writer->status = h5_fail("writing the dataset", column->name);
+    }
+    free(codes);
+    (void)h5_close(memory);
+    (void)h5_close(space);
+}
+
+void h5_attach_scales(struct h5_writer *writer, hid_t file, hid_t dataset, const char *const *scales, unsigned count)
+{
+    for (unsigned i = 0; i < count && status_is_ok(&writer->status); i++) {
+        hid_t scale = H5Dopen2(file, scales[i], H5P_DEFAULT);
+        if (scale < 0 || H5DSattach_scale(dataset, scale, i) < 0) {
+            writer->status = h5_fail("attaching the dimension scale", scales[i]);
+        }
+        (void)h5_close(scale);
+    }
+}
+
 static struct status check_shape(const struct result *result)
 {
     const struct column *time = result->series.column_count > 0 ? &result->series.columns[0] : NULL;
@@ -328,26 +395,23 @@ static struct status check_shape(const struct result *result)
     return status_ok();
 }
 
-struct status record_write(const struct result *result, const char *path, bool force)
+struct status h5_write_file(const char *path, bool force, double start_unix,
+                            void (*fill)(struct h5_writer *writer, hid_t file, const void *contents),
+                            const void *contents)
 {
-    RETURN_IF_FAILED(check_shape(result));
     RETURN_IF_FAILED(publish_check(path, force));
     struct h5_quiet quiet = h5_quiet_begin();
     struct h5_writer writer = {.status = status_ok()};
     writer.scalar = H5Screate(H5S_SCALAR);
     writer.string_type = H5Tcopy(H5T_C_S1);
-    h5_time_units(result->start_unix, writer.time_units, sizeof writer.time_units);
+    h5_time_units(start_unix, writer.time_units, sizeof writer.time_units);
     if (writer.scalar < 0 || writer.string_type < 0 || H5Tset_size(writer.string_type, H5T_VARIABLE) < 0 ||
         H5Tset_cset(writer.string_type, H5T_CSET_UTF8) < 0) {
         writer.status = h5_fail("laying out", path);
     }
     hid_t file = status_is_ok(&writer.status) ? open_image(&writer, path) : H5I_INVALID_HID;
     if (file >= 0) {
-        h5_write_heading(&writer, file, result);
-        write_columns(&writer, file, &result->series, NULL);
-        h5_write_groups(&writer, file, result);
-        h5_write_workshop(&writer, file, result);
-        h5_write_provenance(&writer, file, result);
+        fill(&writer, file, contents);
     }
     size_t size = 0;
     void *image = file >= 0 ? take_image(&writer, file, path, &size) : NULL;
@@ -362,4 +426,20 @@ struct status record_write(const struct result *result, const char *path, bool f
     }
     free(image);
     return writer.status;
+}
+
+static void fill_result(struct h5_writer *writer, hid_t file, const void *contents)
+{
+    const struct result *result = contents;
+    h5_write_heading(writer, file, result);
+    h5_write_columns(writer, file, &result->series, NULL);
+    h5_write_groups(writer, file, result);
+    h5_write_workshop(writer, file, result);
+    h5_write_provenance(writer, file, result);
+}
+
+struct status record_write(const struct result *result, const char *path, bool force)
+{
+    RETURN_IF_FAILED(check_shape(result));
+    return h5_write_file(path, force, result->start_unix, fill_result, result);
 }

@@ -24,9 +24,12 @@ struct status record_write(const struct result *result, const char *path, bool f
 struct status record_read(const char *path, struct result *result) MUST_USE;
 
 /* Writes every table as comma-separated text (RFC 4180) into `folder`, made when missing: series.csv, events.csv,
- * dips.csv, pieces.csv, notes.csv, ledger_<substance>.csv. The header row reads `name (unit)`; codes are written as
+ * dips.csv, pieces.csv, notes.csv, ledger_<substance>.csv; of a workshop workshop_day.csv, workshop_plans.csv and for each
+ * vat after the first vat_<number>_series.csv. The header row reads `name (unit)`; codes are written as
  * words and then the header reads `name (word)`; what does not apply is left empty. Existing files are refused
  * unless `force`, before anything is written. Errors: STATUS_IO, STATUS_MEMORY. */
 struct status record_export_csv(const struct result *result, const char *folder, bool force) MUST_USE;
+/* How many files that makes. */
+size_t record_table_count(const struct result *result);
 
 #endif

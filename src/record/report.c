@@ -89,6 +89,9 @@ struct status report_make(const struct report_run *runs, size_t count, const str
         if (runs[i].result->series.rows == 0 || table_column(&runs[i].result->series, "time") == NULL) {
             return status_fail(STATUS_IO, "'%s' holds no series to report", runs[i].name);
         }
+        if (runs[i].result->workshop != NULL && count > 1) {
+            return status_fail(STATUS_USAGE, "'%s' is the day of a workshop, which has a page to itself", runs[i].name);
+        }
     }
     char *json;
     RETURN_IF_FAILED(report_data_make(runs, count, words, &json));

@@ -30,8 +30,10 @@ struct report_words {
     const char *verdict;   /* lines of `label TAB words`; "" or NULL for none */
 };
 
-/* Makes the page of one result, or the comparison of up to REPORT_RUNS_MOST, in memory owned by the caller.
- * Errors: STATUS_MEMORY; STATUS_LIMIT (too many results); STATUS_IO (a result without series). */
+/* Makes the page of one result, the comparison of up to REPORT_RUNS_MOST, or the day of a workshop with its vats side by
+ * side, in memory owned by the caller.
+ * Errors: STATUS_MEMORY; STATUS_LIMIT (too many results); STATUS_IO (a result without series);
+ * STATUS_USAGE (a workshop among others). */
 struct status report_make(const struct report_run *runs, size_t count, const struct report_words *words, char **page,
                           size_t *size) MUST_USE;
 

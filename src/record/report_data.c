@@ -103,16 +103,36 @@ static json_t *table_json(const struct table *table)
     return made;
 }
 
+/* The bounds of a series' band, where it has members, as "low" and "high" beside its values. */
+static bool add_band(const struct table *series, const struct column *column, const bool *keep, json_t *made)
+{
+    static const char *const ends[2] = {"_p05", "_p95"};
+    static const char *const names[2] = {"low", "high"};
+    for (int i = 0; i < 2; i++) {
+        char name[sizeof column->name + 8];
+        (void)snprintf(name, sizeof name, "%s%s", column->name, ends[i]);
+        const struct column *bound = table_column(series, name);
+        if (bound != NULL &&
+            json_object_set_new(made, names[i], values_json(bound, series->rows, keep, SERIES_DIGITS)) != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static json_t *series_json(const struct table *series, const bool *keep)
 {
     json_t *made = json_object();
     for (size_t i = 0; i < sizeof shown_series / sizeof shown_series[0]; i++) {
         const struct column *column = table_column(series, shown_series[i]);
-        if (column != NULL &&
-            json_object_set_new(made, column->name, column_json(column, series->rows, keep, SERIES_DIGITS)) != 0) {
+        json_t *one = column != NULL ? column_json(column, series->rows, keep, SERIES_DIGITS) : NULL;
+        if (column != NULL && (one == NULL || !add_band(series, column, keep, one) ||
+                               json_object_set(made, column->name, one) != 0)) {
+            json_decref(one);
             json_decref(made);
             return NULL;
         }
+        json_decref(one);
     }
     return made;
 }
@@ -200,14 +220,59 @@ static json_t *run_json(const struct report_run *run, size_t rows_most, report_p
     json_t *series = series_json(&result->series, keep);
     free(keep);
     return json_pack(
-        "{s:o, s:o, s:o, s:s, s:o, s:I, s:I, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "title",
+        "{s:o, s:o, s:o, s:s, s:o, s:I, s:I, s:I, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "title",
         text_json(result->title), "name", text_json(run->name), "start", number_json(result->start_unix, 15), "status",
         run_status_words[result->status], "failure", text_json(result->failure), "rows_recorded",
-        (json_int_t)result->series.rows, "rows_kept", (json_int_t)kept, "story", text_json(run->story), "scenario",
+        (json_int_t)result->series.rows, "rows_kept", (json_int_t)kept, "members", (json_int_t)result->members.rows, "story", text_json(run->story), "scenario",
         text_json(result->scenario_text), "series", series, "events", table_json(&result->events), "dips",
         table_json(&result->dips), "pieces", table_json(&result->pieces), "ledger", ledgers_json(result, phrase),
         "notes", notes_json(result), "kinds", text_json(result->piece_names), "labels",
         text_json(result->event_labels));
+}
+
+/* One vat of a workshop as a run of its own; what was dyed is told for all vats together. */
+static json_t *vat_json(const struct report_run *run, const struct result *vat, size_t number, size_t rows_most,
+                        report_phrase *phrase)
+{
+    char name[24];
+    struct result alone = *vat; /* borrowed */
+    (void)snprintf(name, sizeof name, "vat %zu", number);
+    (void)snprintf(alone.title, sizeof alone.title, "%s", run->result->title);
+    alone.dips.column_count = 0;
+    alone.pieces.column_count = 0;
+    alone.scenario_text = number == 1 ? run->result->scenario_text : NULL;
+    alone.start_unix = run->result->start_unix;
+    alone.status = run->result->status;
+    return run_json(&(struct report_run){&alone, name, ""}, rows_most, phrase);
+}
+
+static json_t *vats_json(const struct report_run *run, report_phrase *phrase)
+{
+    const struct workshop_result *workshop = run->result->workshop;
+    size_t rows_most = ROWS_OF_ALL / (workshop->other_count + 1);
+    json_t *list = json_array();
+    for (size_t i = 0; i <= workshop->other_count; i++) {
+        const struct result *vat = i == 0 ? run->result : &workshop->others[i - 1];
+        if (json_array_append_new(list, vat_json(run, vat, i + 1, rows_most > ROWS_LEAST ? rows_most : ROWS_LEAST,
+                                                 phrase)) != 0) {
+            json_decref(list);
+            return NULL;
+        }
+    }
+    return list;
+}
+
+static json_t *workshop_json(const struct report_run *run)
+{
+    const struct result *result = run->result;
+    const struct workshop_result *workshop = result->workshop;
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "name", text_json(run->name), "title",
+                     text_json(result->title), "start", number_json(result->start_unix, 15), "opens",
+                     number_json(floor(workshop->opens + 0.5), 15), "closes",
+                     number_json(floor(workshop->closes + 0.5), 15), "places", number_json(workshop->places, 7),
+                     "series", table_json(&workshop->day), "plans", table_json(&workshop->plans), "dips",
+                     table_json(&result->dips), "pieces", table_json(&result->pieces), "story",
+                     text_json(workshop->story));
 }
 
 /* '<' stands inside strings only, where it may as well be written by its number. */
@@ -238,14 +303,19 @@ struct status report_data_make(const struct report_run *runs, size_t count, cons
 {
     *json = NULL;
     size_t rows_most = ROWS_OF_ALL / count > ROWS_LEAST ? ROWS_OF_ALL / count : ROWS_LEAST;
-    json_t *list = json_array();
-    for (size_t i = 0; i < count && list != NULL; i++) {
+    bool is_workshop = runs[0].result->workshop != NULL;
+    json_t *list = is_workshop ? vats_json(&runs[0], words->phrase) : json_array();
+    for (size_t i = 0; i < count && list != NULL && !is_workshop; i++) {
         if (json_array_append_new(list, run_json(&runs[i], rows_most, words->phrase)) != 0) {
             json_decref(list);
             list = NULL;
         }
     }
     json_t *whole = list != NULL ? json_pack("{s:o, s:o}", "runs", list, "verdict", text_json(words->verdict)) : NULL;
+    if (is_workshop && whole != NULL && json_object_set_new(whole, "workshop", workshop_json(&runs[0])) != 0) {
+        json_decref(whole);
+        whole = NULL;
+    }
     char *text = whole != NULL ? json_dumps(whole, JSON_COMPACT | JSON_REAL_PRECISION(15)) : NULL;
     json_decref(whole);
     if (text != NULL) {

@@ -89,8 +89,7 @@ static struct status step(struct setting *from, const char *name, const char *pa
     return status_ok();
 }
 
-struct status document_override(struct document *document, const char *override, int line,
-                                struct complaints *complaints)
+struct status setting_override(struct setting *root, const char *override, int line, struct complaints *complaints)
 {
     const char *equals = strchr(override, '=');
     char path[256];
@@ -102,7 +101,7 @@ struct status document_override(struct document *document, const char *override,
         return status_ok();
     }
     (void)snprintf(path, sizeof path, "%.*s", (int)(equals - override), override);
-    struct setting *at = &document->root;
+    struct setting *at = root;
     char *rest = path;
     char whole_path[256];
     (void)snprintf(whole_path, sizeof whole_path, "%s", path);

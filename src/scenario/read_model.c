@@ -25,6 +25,25 @@ void model_free(struct model *model)
     *model = (struct model){0};
 }
 
+struct status model_copy(const struct model *from, struct model *to)
+{
+    *to = *from;
+    to->materials = malloc((from->material_count + 1) * sizeof *to->materials);
+    to->fibres = malloc((from->fibre_count + 1) * sizeof *to->fibres);
+    to->model_text = from->model_text == NULL ? NULL : strdup(from->model_text);
+    if (to->materials == NULL || to->fibres == NULL || (to->model_text == NULL && from->model_text != NULL)) {
+        model_free(to);
+        return status_fail(STATUS_MEMORY, "no memory left to copy the model");
+    }
+    if (from->material_count > 0) {
+        memcpy(to->materials, from->materials, from->material_count * sizeof *to->materials);
+    }
+    if (from->fibre_count > 0) {
+        memcpy(to->fibres, from->fibres, from->fibre_count * sizeof *to->fibres);
+    }
+    return status_ok();
+}
+
 /* One value of a constant, converted. A temperature here is always a difference, so degC and degF would mislead. */
 static double constant_value_read(struct reader *reader, const struct setting *item, const char *key, const char *unit)
 {

@@ -124,6 +124,8 @@ void conditions_read(struct reader *reader, const struct setting *event, struct 
 struct status model_read_with(const struct quantities *quantities, const char *name, const char *base_folder,
                               const char *const *process_names, const char *models_folder, struct model *model,
                               struct complaints *complaints) MUST_USE;
+/* `to` is zeroed after a failure (STATUS_MEMORY). */
+struct status model_copy(const struct model *from, struct model *to) MUST_USE;
 void constants_override(struct reader *reader, const struct setting *root, struct model *model);
 void constant_read(struct reader *reader, const struct setting *group, const char *name, const char *unit,
                    struct constant *constant);

@@ -72,22 +72,44 @@ static void ends_read(struct reader *reader, const struct setting *root)
     }
 }
 
+/* A scenario file as read, to be laid out with different overrides. */
+struct scenario_template {
+    struct quantities *quantities;
+    struct document document;
+    bool is_faulty; /* its text has been complained about */
+    char path[sizeof((struct scenario *)NULL)->path];
+    const char *const *process_names;
+    char *models_folder;
+    char *model_name; /* of the model kept; NULL: none yet */
+    struct model model;
+};
+
+/* Reads a model and keeps it, as other overrides will mostly want the same. */
+static struct status model_keep(struct scenario_template *kept, const char *name, struct complaints *complaints)
+{
+    char folder[sizeof kept->path];
+    const char *slash = strrchr(kept->path, '/');
+    (void)snprintf(folder, sizeof folder, "%.*s", slash == NULL ? 0 : (int)(slash - kept->path) + 1, kept->path);
+    free(kept->model_name);
+    kept->model_name = NULL;
+    model_free(&kept->model);
+    RETURN_IF_FAILED(model_read_with(kept->quantities, name, folder, kept->process_names, kept->models_folder,
+                                     &kept->model, complaints));
+    kept->model_name = strdup(name);
+    return kept->model_name == NULL ? status_fail(STATUS_MEMORY, "no memory left to keep the model") : status_ok();
+}
+
 /* Reads the model that the vat names; reader->model stays NULL when it cannot be used. Its complaints are kept apart.
  * */
-static struct status vat_model_read(struct reader *reader, const struct setting *vat, const char *const *process_names,
-                                    const char *models_folder, struct complaints *model_complaints)
+static struct status vat_model_read(struct reader *reader, const struct setting *vat, struct scenario_template *kept,
+                                    struct complaints *model_complaints)
 {
     const struct setting *item = group_needed(reader, vat, "model", SETTING_TEXT, "\"sugar-lime\"");
     if (item == NULL) {
         return status_ok();
     }
-    struct scenario *scenario = reader->scenario;
-    char folder[sizeof scenario->path];
-    const char *slash = strrchr(scenario->path, '/');
-    (void)snprintf(folder, sizeof folder, "%.*s", slash == NULL ? 0 : (int)(slash - scenario->path) + 1,
-                   scenario->path);
-    struct status status = model_read_with(reader->quantities, item->text, folder, process_names, models_folder,
-                                           &scenario->model, model_complaints);
+    bool is_kept = kept->model_name != NULL && strcmp(kept->model_name, item->text) == 0;
+    struct status status = is_kept ? status_ok() : model_keep(kept, item->text, model_complaints);
     if (status.code == STATUS_IO) {
         complain(reader, item,
                  "the model \"%.80s\" is not there or cannot be read; expected a model's name, as \"sugar-lime\", "
@@ -98,7 +120,10 @@ static struct status vat_model_read(struct reader *reader, const struct setting 
     if (status.code == STATUS_SCENARIO) {
         return status_ok();
     }
-    reader->model = status.code == STATUS_OK ? &scenario->model : NULL;
+    if (status.code == STATUS_OK) {
+        status = model_copy(&kept->model, &reader->scenario->model);
+    }
+    reader->model = status.code == STATUS_OK ? &reader->scenario->model : NULL;
     return status;
 }
 
@@ -124,8 +149,8 @@ static struct status text_keep(struct scenario *scenario, const struct source *s
     return status_ok();
 }
 
-static struct status parts_read(struct reader *reader, const struct setting *root, const char *const *process_names,
-                                const char *models_folder, struct complaints *model_complaints)
+static struct status parts_read(struct reader *reader, const struct setting *root, struct scenario_template *kept,
+                                struct complaints *model_complaints)
 {
     struct scenario *scenario = reader->scenario;
     group_check_keys(reader, root, "the scenario", top_keys);
@@ -140,7 +165,7 @@ static struct status parts_read(struct reader *reader, const struct setting *roo
         group_needed(reader, root, "vat", SETTING_GROUP, "{ model = \"sugar-lime\"; vessel = { ... }; ... }");
     const struct setting nothing = {.type = SETTING_GROUP, .file = root->file, .line = root->line};
     if (vat != NULL) {
-        RETURN_IF_FAILED(vat_model_read(reader, vat, process_names, models_folder, model_complaints));
+        RETURN_IF_FAILED(vat_model_read(reader, vat, kept, model_complaints));
         RETURN_IF_FAILED(vat_read(reader, vat));
     }
     RETURN_IF_FAILED(places_read(reader, vat == NULL ? &nothing : vat, root));
@@ -183,14 +208,89 @@ static void complaints_gather(struct complaints *complaints)
     complaints_sort(complaints);
 }
 
-static struct status document_read_scenario(const char *path, const char *const *overrides, size_t override_count,
-                                            struct document *document, struct reader *reader)
+struct status scenario_template_open(const char *path, const char *const *process_names, const char *models_folder,
+                                     struct scenario_template **opened, struct complaints *complaints)
 {
-    RETURN_IF_FAILED(document_read(path, document, reader->complaints));
-    for (size_t i = 0; i < override_count && document->parsed; i++) {
-        RETURN_IF_FAILED(document_override(document, overrides[i], (int)i + 1, reader->complaints));
+    *opened = NULL;
+    struct scenario_template *kept = calloc(1, sizeof *kept);
+    if (kept == NULL || (kept->models_folder = strdup(models_folder)) == NULL) {
+        free(kept);
+        return status_fail(STATUS_MEMORY, "no memory left to read '%.100s'", path);
     }
-    return text_keep(reader->scenario, &document->source, overrides, override_count);
+    kept->process_names = process_names;
+    struct status status = strlen(path) >= sizeof kept->path
+                               ? status_fail(STATUS_IO, "the path '%.60s...' is too long", path)
+                               : quantities_open(&kept->quantities);
+    if (status_is_ok(&status)) {
+        (void)snprintf(kept->path, sizeof kept->path, "%s", path);
+        size_t before = complaints->count + complaints->dropped;
+        status = document_read(path, &kept->document, complaints);
+        kept->is_faulty = complaints->count + complaints->dropped > before;
+    }
+    if (!status_is_ok(&status)) {
+        scenario_template_close(kept);
+        return status;
+    }
+    *opened = kept;
+    return status_ok();
+}
+
+void scenario_template_close(struct scenario_template *kept)
+{
+    if (kept == NULL) {
+        return;
+    }
+    document_free(&kept->document);
+    if (kept->quantities != NULL) {
+        quantities_close(kept->quantities);
+    }
+    model_free(&kept->model);
+    free(kept->model_name);
+    free(kept->models_folder);
+    free(kept);
+}
+
+/* Lays the settings and overrides out into reader->scenario. */
+static struct status lay_out(struct scenario_template *kept, const char *const *overrides, size_t override_count,
+                             struct reader *reader, struct complaints *model_complaints)
+{
+    struct setting root = {0};
+    struct status status = text_keep(reader->scenario, &kept->document.source, overrides, override_count);
+    if (status_is_ok(&status) && kept->document.parsed) {
+        status = setting_duplicate(&kept->document.root, &root);
+        for (size_t i = 0; i < override_count && status_is_ok(&status); i++) {
+            status = setting_override(&root, overrides[i], (int)i + 1, reader->complaints);
+        }
+        if (status_is_ok(&status)) {
+            status = parts_read(reader, &root, kept, model_complaints);
+        }
+    }
+    setting_free(&root);
+    return status;
+}
+
+struct status scenario_template_make(struct scenario_template *kept, const char *const *overrides,
+                                     size_t override_count, struct scenario *scenario, struct complaints *complaints)
+{
+    *scenario = (struct scenario){0};
+    (void)snprintf(scenario->path, sizeof scenario->path, "%s", kept->path);
+    struct reader reader = {.quantities = kept->quantities, .complaints = complaints, .scenario = scenario};
+    struct complaints model_complaints;
+    complaints_init(&model_complaints);
+    size_t before = complaints->count + complaints->dropped;
+    struct status status = lay_out(kept, overrides, override_count, &reader, &model_complaints);
+    complaints_append(complaints, &model_complaints);
+    complaints_free(&model_complaints);
+    if (status.code == STATUS_OK && (kept->is_faulty || reader_has_complained(&reader, before))) {
+        complaints_gather(complaints);
+        complaints_drop_repeated(complaints);
+        status = status_fail(STATUS_SCENARIO, "'%.300s' cannot be run: %zu complaints", kept->path,
+                             complaints->count + complaints->dropped - before);
+    }
+    if (status.code != STATUS_OK) {
+        scenario_free(scenario);
+    }
+    return status;
 }
 
 struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
@@ -198,33 +298,14 @@ struct status scenario_read(const char *path, const char *const *overrides, size
                             struct complaints *complaints)
 {
     *scenario = (struct scenario){0};
-    if (strlen(path) >= sizeof scenario->path) {
-        return status_fail(STATUS_IO, "the path '%.60s...' is too long", path);
-    }
-    (void)snprintf(scenario->path, sizeof scenario->path, "%s", path);
-    struct quantities *quantities;
-    RETURN_IF_FAILED(quantities_open(&quantities));
-    struct reader reader = {.quantities = quantities, .complaints = complaints, .scenario = scenario};
-    struct complaints model_complaints;
-    complaints_init(&model_complaints);
+    struct scenario_template *kept;
     size_t before = complaints->count + complaints->dropped;
-    struct document document = {0};
-    struct status status = document_read_scenario(path, overrides, override_count, &document, &reader);
-    if (status.code == STATUS_OK && document.parsed) {
-        status = parts_read(&reader, &document.root, process_names, models_folder, &model_complaints);
-    }
-    complaints_append(complaints, &model_complaints);
-    complaints_free(&model_complaints);
-    document_free(&document);
-    quantities_close(quantities);
-    if (status.code == STATUS_OK && reader_has_complained(&reader, before)) {
-        complaints_gather(complaints);
-        complaints_drop_repeated(complaints);
+    RETURN_IF_FAILED(scenario_template_open(path, process_names, models_folder, &kept, complaints));
+    struct status status = scenario_template_make(kept, overrides, override_count, scenario, complaints);
+    scenario_template_close(kept);
+    if (status.code == STATUS_SCENARIO) {
         status = status_fail(STATUS_SCENARIO, "'%.300s' cannot be run: %zu complaints", path,
                              complaints->count + complaints->dropped - before);
-    }
-    if (status.code != STATUS_OK) {
-        scenario_free(scenario);
     }
     return status;
 }

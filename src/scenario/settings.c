@@ -27,6 +27,34 @@ void setting_free(struct setting *setting)
     *setting = (struct setting){0};
 }
 
+static bool copy_into(const struct setting *from, struct setting *to)
+{
+    *to = *from;
+    to->items = NULL;
+    to->count = 0;
+    to->name = from->name == NULL ? NULL : strdup(from->name);
+    to->text = from->text == NULL ? NULL : strdup(from->text);
+    bool good = (to->name == NULL) == (from->name == NULL) && (to->text == NULL) == (from->text == NULL);
+    if (good && from->count > 0) {
+        to->items = calloc(from->count, sizeof *to->items);
+        good = to->items != NULL;
+    }
+    for (size_t i = 0; good && i < from->count; i++) {
+        good = copy_into(&from->items[i], &to->items[i]);
+        to->count = i + 1;
+    }
+    return good;
+}
+
+struct status setting_duplicate(const struct setting *from, struct setting *to)
+{
+    if (!copy_into(from, to)) {
+        setting_free(to);
+        return status_fail(STATUS_MEMORY, "no memory left to read the scenario");
+    }
+    return status_ok();
+}
+
 const struct setting *setting_find(const struct setting *group, const char *name)
 {
     for (size_t i = 0; i < group->count; i++) {

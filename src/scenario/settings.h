@@ -42,8 +42,8 @@ void document_free(struct document *document);
 
 /* Applies `PATH=VALUE` to the tree; `line` is kept as its place in OVERRIDE_FILE. A path that leads nowhere is a
  * complaint. */
-struct status document_override(struct document *document, const char *override, int line,
-                                struct complaints *complaints) MUST_USE;
+struct status setting_override(struct setting *root, const char *override, int line, struct complaints *complaints)
+    MUST_USE;
 
 /* The member of a group by name; NULL when it is not there. */
 const struct setting *setting_find(const struct setting *group, const char *name);
@@ -53,6 +53,8 @@ const char *setting_type_words(enum setting_type type);
 
 /* Reads VALUE of an override: as libconfig reads it where it can, else as a bare text. `item` is empty before. */
 struct status setting_from_text(const char *value, int line, struct setting *item) MUST_USE;
+/* Copies a setting with all in it; the file names stay those of its document. `to` is zeroed after a failure. */
+struct status setting_duplicate(const struct setting *from, struct setting *to) MUST_USE;
 void setting_free(struct setting *setting);
 
 #endif

@@ -28,17 +28,9 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-struct liquor_colour look_of_liquor(const struct liquor *liquor)
+struct liquor_optics optics_of(const double *k)
 {
-    const double *k = liquor->k;
-    const double *c = liquor->concentration;
-    const struct liquor_contents contents = {
-        .leuco = at_least_zero(c[S_LEUCO]),
-        .indigo = at_least_zero(c[S_INDIGO_SUSPENDED] + c[S_INDIGO_DRY]) * MOLAR_INDIGOTIN,
-        .browned_sugar = at_least_zero(0.5 * c[S_LACTATE] + c[S_SACCHARINATE] + c[S_OXIDATE]),
-        .white_solids = at_least_zero(c[S_LIME_SUSPENDED]) * MOLAR_LIME + at_least_zero(c[S_CHALK_SUSPENDED]) * MOLAR_CHALK,
-    };
-    const struct liquor_optics optics = {
+    return (struct liquor_optics){
         .leuco_absorption = k[K_LIQUOR_LEUCO_ABSORPTION],
         .indigo_absorption = k[K_LIQUOR_INDIGO_ABSORPTION],
         .indigo_scatter = k[K_LIQUOR_INDIGO_SCATTER],
@@ -50,5 +42,17 @@ struct liquor_colour look_of_liquor(const struct liquor *liquor)
         .flattening = k[K_LIQUOR_FLATTENING],
         .brown_fold = k[K_LIQUOR_BROWN_FOLD],
     };
-    return liquor_look(&contents, &optics, LIQUOR_GLASS);
+}
+
+struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes)
+{
+    const double *c = liquor->concentration;
+    const struct liquor_contents contents = {
+        .leuco = at_least_zero(c[S_LEUCO]),
+        .indigo = at_least_zero(c[S_INDIGO_SUSPENDED] + c[S_INDIGO_DRY]) * MOLAR_INDIGOTIN,
+        .browned_sugar = at_least_zero(0.5 * c[S_LACTATE] + c[S_SACCHARINATE] + c[S_OXIDATE]),
+        .white_solids = at_least_zero(c[S_LIME_SUSPENDED]) * MOLAR_LIME + at_least_zero(c[S_CHALK_SUSPENDED]) * MOLAR_CHALK,
+    };
+    const struct liquor_optics optics = optics_of(liquor->k);
+    return liquor_look_with(shapes, &contents, &optics, LIQUOR_GLASS);
 }

@@ -17,7 +17,10 @@ struct cloth_colour {
 /* Cloth of a fibre with an amount of dye, kg indigotin per kg, all of it fast. */
 struct cloth_colour look_of_cloth(const double *constants, const struct fibre *fibre, double owf);
 
+/* How strongly what is in the liquor colours it, by a model's constants. */
+struct liquor_optics optics_of(const double *k);
+
 /* A glass of the liquor. */
-struct liquor_colour look_of_liquor(const struct liquor *liquor);
+struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes);
 
 #endif

@@ -215,7 +215,7 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
     row[SERIES_STATE] = observe_state(vat);
     row[SERIES_LOOK] = observe_look(vat);
-    struct liquor_colour glass = look_of_liquor(l);
+    struct liquor_colour glass = look_of_liquor(l, &vat->shapes);
     row[SERIES_LIQUOR_RED] = glass.swatch.red;
     row[SERIES_LIQUOR_GREEN] = glass.swatch.green;
     row[SERIES_LIQUOR_BLUE] = glass.swatch.blue;

@@ -32,7 +32,8 @@ double life_ph_fall(const struct liquor *liquor)
                         ferment_reduction_suspended(liquor) + ferment_reduction_bed(liquor));
     totals.acid += (lactate + gas) * A_MOMENT / liquor->volume;
     totals.carbon += gas * A_MOMENT / liquor->volume;
-    if (speciate(&liquor->at.equilibria, &totals, &ions) != 0) {
+    if (speciate_near(&liquor->at.equilibria, &totals, &liquor->ions, &ions) != 0 &&
+        speciate(&liquor->at.equilibria, &totals, &ions) != 0) {
         return 0.0;
     }
     return (liquor->ions.ph - ions.ph) * SECONDS_OF_DAY / A_MOMENT;

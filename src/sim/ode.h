@@ -39,6 +39,9 @@ struct ode_problem {
      * `coefficient` times itself within the sum that state `state` stands for (which enters its own sum once); a state of -1: no
      * rate reads it. What is not read, or read only in sums, is left out of the linear algebra, exactly. */
     const struct ode_term *readings;
+    /* The states that stand for what rate j can depend on; a -1 ends the list. NULL: each can depend on all. What it cannot is
+     * left out of the work. */
+    const int *(*reads)(void *context, size_t rate);
     /* Whether rate j can be other than zero until the next restart. NULL: all can. States that no such rate moves are left
      * out of the linear algebra. */
     bool (*is_live)(void *context, size_t rate);
@@ -50,7 +53,9 @@ struct ode_statistics {
     double steps, rejected, evaluations, jacobians, factorisations;
 };
 
-/* Makes an integrator. `absolute` holds n absolute tolerances, in the unit of each state. Errors: STATUS_MEMORY. */
+/* Makes an integrator of up to ODE_STATES_MOST states. `absolute` holds n absolute tolerances, in the unit of each state. Errors:
+ * STATUS_MEMORY, STATUS_LIMIT. */
+#define ODE_STATES_MOST 64
 struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **ode) MUST_USE;
 void ode_free(struct ode *ode);
 

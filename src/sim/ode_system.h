@@ -5,41 +5,43 @@
  *
  *     (I/(h g) - C S' R) x = C S' w,   v = h g (w + R x),   u = S' v,   C u = x
  *
- * exactly: a system as large as the number of variables that live rates move, and the extents v come with it.
+ * exactly: a system as large as the number of variables that live rates move, and the extents v come with it. Which entries can be
+ * other than zero is known at a restart; only these are worked with.
  */
 #ifndef VATCAST_SIM_ODE_SYSTEM_H
 #define VATCAST_SIM_ODE_SYSTEM_H
 
 #include "sim/ode.h"
 
-#include <gsl/gsl_matrix.h>
-#include <gsl/gsl_permutation.h>
+#include <stdint.h>
 
 /* Rows of a sparse matrix, one after the other. */
 struct ode_rows {
     int *start;          /* rows + 1 */
     int *column;
-    double *coefficient;
+    double *coefficient; /* or NULL where the pattern is all */
 };
 
 struct ode_system {
     size_t states, rates;  /* n, m: of the problem */
     size_t live;           /* rates that can be other than zero */
     size_t variables;      /* that they move and read */
-    size_t singles;        /* variables that are one moved state alone: the first ones */
-    size_t others;         /* moved states that are no such variable */
+    size_t others;         /* moved states that are no variable by themselves */
     int *rate;             /* live: which rate of the problem */
-    int *variable;         /* variables: the state that stands for each */
+    int *variable;         /* variables: the state that stands for each, in the order of elimination */
+    int *single;           /* variables: the state that each is by itself, or -1 for a sum */
     int *other;            /* others: which state */
     struct ode_rows terms; /* S, a row per live rate, by state */
     struct ode_rows moves; /* S C', a row per live rate, by variable */
     struct ode_rows other_terms; /* S' for the others, a row per other, by live rate */
+    struct ode_rows slopes; /* R, a row per live rate, by variable */
+    struct ode_rows lower, upper; /* patterns of the factors: by column below the diagonal, by row right of it */
     double *by_state;      /* m x variables: as the problem gives it */
-    double *slopes;        /* live x variables: R */
-    gsl_matrix *matrix;
-    gsl_permutation *permutation;
-    int *marks;            /* work: 3 n */
-    double *weights;       /* work: n */
+    double *matrix;        /* variables x variables: the system, then its factors, within their patterns */
+    double *inverse;       /* variables: of the pivots */
+    double *weights;       /* n: of each state in its variable */
+    int *marks;            /* work: 6 n */
+    uint64_t pattern[ODE_STATES_MOST]; /* work: of the matrix, by row */
     int *integers;         /* own all arrays */
     double *numbers;
 };
@@ -47,17 +49,17 @@ struct ode_system {
 struct status ode_system_create(const struct ode_problem *problem, struct ode_system *system) MUST_USE;
 void ode_system_free(struct ode_system *system);
 
-/* Finds which rates are live, which states they move and which variables they read. */
+/* Finds which rates are live, which states they move and which variables they read, and in which order to eliminate these. */
 void ode_system_restart(struct ode_system *system, const struct ode_problem *problem);
 
 /* Takes over the derivatives in by_state. */
 void ode_system_set_slopes(struct ode_system *system);
 
-/* Factors I * shift - C S' R, with shift = 1/(h g). Returns non-zero when it is singular. */
+/* Factors I * shift - C S' R, with shift = 1/(h g). Returns non-zero when a pivot is too small: take a smaller step. */
 int ode_system_factorise(struct ode_system *system, double shift);
 
-/* From w (live) to x (variables) and v (live). Returns non-zero when it cannot. */
-int ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v);
+/* From w (live) to x (variables) and v (live). */
+void ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v);
 
 /* x = C S' w, and change = R x. */
 void ode_system_read(const struct ode_system *system, const double *w, double *x);

@@ -27,6 +27,9 @@ void result_init(struct result *result)
     table_init(&result->events, "events", "what was done, with the vat just before and after");
     table_init(&result->dips, "dips", "each soak of a group of pieces");
     table_init(&result->pieces, "pieces", "each piece of cloth at the end");
+    table_init(&result->members, "members", "other vats that the same scenario may be, and what they came to");
+    table_init(&result->percentiles, "percentiles", "percentiles of the figures over the members that have them");
+    table_init(&result->figures, "figures", "what the run itself came to");
 }
 
 void table_free(struct table *table)
@@ -73,6 +76,9 @@ void result_free(struct result *result)
     table_free(&result->events);
     table_free(&result->dips);
     table_free(&result->pieces);
+    table_free(&result->members);
+    table_free(&result->percentiles);
+    table_free(&result->figures);
     for (size_t i = 0; i < result->ledger_count; i++) {
         table_free(&result->ledger[i]);
     }
@@ -135,6 +141,19 @@ struct status table_add_column(struct table *table, const char *name, const char
     }
     table->column_count++;
     return status_ok();
+}
+
+struct status table_append_column(struct table *table, const char *name, const char *unit, const char *long_name,
+                                  const double *values)
+{
+    size_t rows = table->rows;
+    table->rows = 0; /* as for a table without rows; the new column gets the room that the others have */
+    struct status status = table_add_column(table, name, unit, long_name, NULL);
+    table->rows = rows;
+    if (status_is_ok(&status) && rows > 0) {
+        memcpy(table->columns[table->column_count - 1].values, values, rows * sizeof *values);
+    }
+    return status;
 }
 
 struct status table_reserve(struct table *table, size_t rows)

@@ -73,6 +73,10 @@ struct result {
     struct table events;  /* row per event that happened */
     struct table dips;    /* row per soak of a group of pieces */
     struct table pieces;  /* row per piece of cloth */
+    /* Of an ensemble (study/ensemble.h); without columns when there is none. */
+    struct table members;     /* row per member: the values drawn, then what it came to */
+    struct table percentiles; /* row per percentile of what the members came to */
+    struct table figures;     /* one row: what the run itself came to */
     struct table *ledger; /* owned: indigo, hexose, lime, oxygen, water, heat */
     size_t ledger_count;
 
@@ -96,6 +100,9 @@ void result_free(struct result *result);
 /* Adds a column to a table that has no rows yet. `flags` may be NULL. */
 struct status table_add_column(struct table *table, const char *name, const char *unit, const char *long_name,
                                const char *flags) MUST_USE;
+/* Adds a column of numbers to a table that has its rows; the values are copied. */
+struct status table_append_column(struct table *table, const char *name, const char *unit, const char *long_name,
+                                  const double *values) MUST_USE;
 /* Makes room for `rows` rows in all. */
 struct status table_reserve(struct table *table, size_t rows) MUST_USE;
 /* Adds a row of `count` values, which must be column_count (STATUS_BUG otherwise). */

@@ -10,6 +10,10 @@ static bool reads(const struct process *process, int state)
     if (process->reads_count == 0) {
         return true;
     }
+    if (species_touches_equilibrium((enum species)state) &&
+        (!process->reads_no_ions || state == S_WATER || state == S_HEAT)) {
+        return true;
+    }
     for (int i = 0; i < process->reads_count; i++) {
         if ((int)process->reads[i] == state) {
             return true;
@@ -23,7 +27,7 @@ static void find_readers(struct reaction *reaction)
     for (int s = 0; s < STATE_COUNT; s++) {
         reaction->reader_count[s] = 0;
         for (size_t j = 0; j < reaction->count; j++) {
-            if (species_touches_equilibrium((enum species)s) || reads(reaction->active[j], s)) {
+            if (reads(reaction->active[j], s)) {
                 reaction->readers[s][reaction->reader_count[s]++] = (int)j;
             }
         }
@@ -33,19 +37,20 @@ static void find_readers(struct reaction *reaction)
 /* The acids enter the equilibria by their sum of charges only, and some of what a vat holds only piles up. */
 static void find_readings(struct reaction *reaction)
 {
-    static const struct ode_term acids[] = {
-        {S_LACTATE, 1.0}, {S_SACCHARINATE, 1.0}, {S_OXIDATE, 2.0}, {S_ACID_ADDED, 1.0}, {S_ACETATE, 1.0}};
     for (int s = 0; s < STATE_COUNT; s++) {
-        reaction->readings[s] = (struct ode_term){reaction->reader_count[s] > 0 ? s : -1, 1.0};
+        const double charges = species_acid_charges((enum species)s);
+        reaction->readings[s] = charges > 0.0                ? (struct ode_term){S_LACTATE, charges}
+                                : reaction->reader_count[s] > 0 ? (struct ode_term){s, 1.0}
+                                                             : (struct ode_term){-1, 0.0};
     }
-    bool by_themselves = false;
-    for (size_t i = 0; i < sizeof acids / sizeof acids[0]; i++) {
-        for (size_t j = 0; j < reaction->count; j++) {
-            by_themselves = by_themselves || reads(reaction->active[j], acids[i].state);
+    for (size_t j = 0; j < reaction->count; j++) {
+        int count = 0;
+        for (int s = 0; s < STATE_COUNT; s++) {
+            if (reaction->readings[s].state == s && reads(reaction->active[j], s)) {
+                reaction->reads[j][count++] = s;
+            }
         }
-    }
-    for (size_t i = 0; i < sizeof acids / sizeof acids[0] && !by_themselves; i++) {
-        reaction->readings[acids[i].state] = (struct ode_term){S_LACTATE, acids[i].coefficient};
+        reaction->reads[j][count] = -1;
     }
 }
 
@@ -89,8 +94,6 @@ void reaction_prepare(struct vat *vat)
     reaction->typical[S_WATER] = 1e3 * volume;
     reaction->typical[S_HEAT] = 4e6 * volume;
     reaction->typical[S_REDUCTONE] = 0.1 * volume;
-    reaction->typical[S_OXYGEN] = 1.0 * volume;
-    reaction->typical[S_PEROXIDE] = 0.1 * volume;
     reaction->typical[S_CARBON] = 0.1 * volume;
     reaction->typical[S_CELLS] = 0.01 * volume;
     reaction->typical[S_SPOILERS] = 0.01 * volume;
@@ -142,6 +145,12 @@ static const struct ode_term *terms(void *context, size_t rate)
     return reaction->terms[rate];
 }
 
+static const int *reads_of(void *context, size_t rate)
+{
+    const struct reaction *reaction = context;
+    return reaction->reads[rate];
+}
+
 /* Cloth that is not in, a heater that is off: zero until the settings change at an event. */
 static bool is_live(void *context, size_t rate)
 {
@@ -185,6 +194,7 @@ struct ode_problem reaction_problem(struct reaction *reaction)
         .evaluate = evaluate,
         .differentiate = reaction_differentiate,
         .readings = reaction->readings,
+        .reads = reads_of,
         .terms = terms,
         .is_live = is_live,
         .explain = explain,

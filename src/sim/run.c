@@ -192,7 +192,7 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
 {
     struct vat *vat = &run->vat;
     while (ode_time(vat->ode) < stop && !*reached) {
-        if (run->options != NULL && run->options->stop != NULL && *run->options->stop != 0) {
+        if (run->options != NULL && is_stop_raised(run->options->stop)) {
             break;
         }
         RETURN_IF_FAILED(ode_step(vat->ode, stop));
@@ -261,7 +261,7 @@ static struct status apply_all_now(struct run *run)
 
 static bool stopped(const struct run *run)
 {
-    return run->options != NULL && run->options->stop != NULL && *run->options->stop != 0;
+    return run->options != NULL && is_stop_raised(run->options->stop);
 }
 
 static struct status begin(struct run *run)

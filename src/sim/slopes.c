@@ -79,7 +79,7 @@ static void move_total(struct reaction *reaction, int state, const double *trial
     if (state == S_LEUCO) {
         moved->oxygen_flux = surface_oxygen_flux(moved);
     }
-    indigo_prepare(moved);
+    indigo_prepare_reduction(moved);
 }
 
 /* An amount that no equilibrium depends on. */
@@ -98,15 +98,17 @@ static void move_inert(struct reaction *reaction, int state, const double *trial
     case S_REDUCTONE:
     case S_RESERVE:
         moved->oxygen_flux = surface_oxygen_flux(moved);
-        indigo_prepare(moved);
+        indigo_prepare_reduction(moved);
         break;
     case S_INDIGO_SUSPENDED:
     case S_INDIGO_BED:
     case S_PARTICLES_SUSPENDED:
     case S_PARTICLES_BED:
+        indigo_prepare_surfaces(moved);
+        break;
     case S_MEDIATOR:
     case S_MEDIATOR_HIGH_PH:
-        indigo_prepare(moved);
+        indigo_prepare_reduction(moved);
         break;
     default:
         break;

@@ -138,8 +138,8 @@ static void share_out(struct vat *vat, int slot)
         int zone = zone_in(d, slot);
         if (zone >= 0) {
             double share = room > 0.0 ? d->room[zone] / room : d->zone_mass[zone] / mass;
-            d->taken[zone] = groups == 1 ? amount
-                                         : d->taken[zone] * decay + share * (amount - vat->shared[slot].amount * decay);
+            d->taken[zone] =
+                groups == 1 ? amount : d->taken[zone] * decay + share * (amount - vat->shared[slot].amount * decay);
         }
     }
     vat->shared[slot].time = vat->time;

@@ -2,6 +2,7 @@
 #ifndef VATCAST_SIM_VAT_H
 #define VATCAST_SIM_VAT_H
 
+#include "chem/liquor_colour.h"
 #include "process/liquor.h"
 #include "process/registry.h"
 #include "scenario/scenario.h"
@@ -98,6 +99,7 @@ struct reaction {
     int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state */
     int reader_count[STATE_COUNT];
     struct ode_term readings[STATE_COUNT];       /* see ode.h */
+    int reads[PROCESSES_KNOWN_MOST][STATE_COUNT + 1];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
     struct temperature_table temperatures;
@@ -120,6 +122,7 @@ struct vat {
     struct reaction reaction;
     struct ode *ode;
     struct liquor liquor;    /* at (time, amount) when fresh */
+    struct liquor_shapes shapes; /* for the colour of a glass of it */
     gsl_rng *rng;
 
     int place;

@@ -3,6 +3,7 @@
 
 #include "chem/oxygen.h"
 #include "chem/water.h"
+#include "sim/looks.h"
 
 #include <gsl/gsl_math.h>
 #include <math.h>
@@ -96,7 +97,9 @@ static struct status make_integrator(struct vat *vat)
 
 struct status vat_refresh(struct vat *vat)
 {
-    liquor_from_amounts(&vat->liquor, &vat->settings, vat->time, vat->amount, &vat->reaction.temperatures);
+    struct reaction *reaction = &vat->reaction;
+    liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
+                     reaction->slopes_known ? &reaction->slopes : NULL);
     if (vat->liquor.failure != 0) {
         return status_fail(STATUS_NUMERIC,
                            "at %.6g s no pH balances the charges of the liquor (temperature %.4g degC, %.4g kg of water)",
@@ -116,6 +119,8 @@ struct status vat_start(struct vat *vat, const struct scenario *scenario, struct
     for (int i = 0; i < CONSTANT_COUNT; i++) {
         vat->constants[i] = scenario->model.constants[i].nominal;
     }
+    const struct liquor_optics optics = optics_of(vat->constants);
+    liquor_shapes_fill(&optics, &vat->shapes);
     vat->settings.constants = vat->constants;
     vat->settings.area = surface_area(&scenario->vessel);
     vat->settings.perimeter = wall_perimeter(&scenario->vessel);

@@ -2,12 +2,14 @@
 #include "study/advise.h"
 
 #include "process/registry.h"
+#include "process/species.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define HOUR 3600.0
+#define LOOK_LEAST (2.0 * HOUR) /* in which a stirred vat settles and one left alone shows which way it goes */
 #define LOOK_SHARE 1.25 /* of the time hoped for */
 #define LOOK_LONGEST (12.0 * HOUR) /* a vat in trouble is looked at twice a day */
 
@@ -31,9 +33,13 @@ static double time_to_look(const struct candidate *best)
     if (best->plan.count > 1 || isinf(best->soonest)) {
         return fmin(LOOK_LONGEST, rest);
     }
-    double hoped = fmin(best->latest, LOOK_SHARE * best->soonest);
-    double least = best->plan.count > 0 && best->plan.steps[0].kind != CORRECTION_WARM ? fmin(rest, 2.0 * HOUR) : 0.0;
-    return fmin(LOOK_LONGEST, fmax(least, hoped));
+    if (best->whole > 0.0 && !isinf(best->whole_soonest)) { /* to see whether it wants the rest */
+        return fmin(LOOK_LONGEST, fmax(LOOK_LEAST, best->whole_soonest));
+    }
+    bool warmed = best->plan.count > 0 && best->plan.steps[0].kind == CORRECTION_WARM;
+    bool ready = best->plan.count == 0 && best->latest <= 0.0;
+    double least = warmed || ready ? 0.0 : LOOK_LEAST;
+    return fmin(LOOK_LONGEST, fmax(least, fmin(best->latest, LOOK_SHARE * best->soonest)));
 }
 
 static void say_when(const struct candidate *best, struct advice *advice)
@@ -65,7 +71,7 @@ static enum advice_verdict judge(const struct desk *desk)
     if (best->plan.count == 0) {
         return isinf(best->soonest) ? ADVICE_LOST : ADVICE_WAIT;
     }
-    return isinf(best->soonest) ? ADVICE_NEARER : ADVICE_CORRECT;
+    return isinf(best->whole > 0.0 ? best->whole_soonest : best->soonest) ? ADVICE_NEARER : ADVICE_CORRECT;
 }
 
 static struct status try_other_order(struct desk *desk, struct advice *advice)
@@ -84,6 +90,11 @@ static struct status try_other_order(struct desk *desk, struct advice *advice)
     desk->swapped.plan.steps[sugar] = plan->steps[lime];
     desk->swapped.plan.steps[lime] = plan->steps[sugar];
     RETURN_IF_FAILED(plans_try(&desk->search, &desk->swapped, 1));
+    if (desk->swapped.cost < desk->best.cost && !(desk->best.whole > 0.0)) {
+        struct candidate other = desk->best;
+        desk->best = desk->swapped;
+        desk->swapped = other;
+    }
     advice->swapped = true;
     advice->swapped_ready = desk->swapped.soonest;
     return status_ok();
@@ -111,15 +122,20 @@ static struct status work_out(struct desk *desk, struct advice *advice)
         RETURN_IF_FAILED(plan_find(&desk->search, &desk->nothing, &desk->best));
     }
     RETURN_IF_FAILED(try_other_order(desk, advice));
+    advice->verdict = judge(desk);
+    if (advice->verdict == ADVICE_INDIGO) { /* what little was found to do is no answer */
+        desk->best = desk->nothing;
+        advice->swapped = false;
+    }
     advice->plan = desk->best.plan;
     advice->told = likeliest(desk);
     advice->nothing = desk->nothing.courses[advice->told];
     advice->followed = desk->best.courses[advice->told];
-    advice->ready_soonest = desk->best.soonest;
-    advice->ready_latest = desk->best.latest;
+    advice->whole = desk->best.whole;
+    advice->ready_soonest = advice->whole > 0.0 ? desk->best.whole_soonest : desk->best.soonest;
+    advice->ready_latest = advice->whole > 0.0 ? desk->best.whole_latest : desk->best.latest;
     advice->nothing_soonest = desk->nothing.soonest;
     advice->nothing_latest = desk->nothing.latest;
-    advice->verdict = judge(desk);
     say_when(&desk->best, advice);
     advice->runs = desk->search.runs;
     return status_ok();

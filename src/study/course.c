@@ -1,6 +1,7 @@
 /* course.c: see course.h. */
 #include "study/course.h"
 
+#include "process/species.h"
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/readings.h"
@@ -15,11 +16,9 @@
 #define WATTS_MOST 2500.0
 #define PI 3.14159265358979323846
 #define KELVIN 273.15
-#define MOLAR_INDIGOTIN 0.26227
 
 /* Within which a vat can be worked; as the diagnoses of src/sim draw them (practice 3.1, common practice, no source). */
 #define PH_LEAST 10.3
-#define PH_MOST_25C 12.3
 #define COLDEST 15.0 /* degC */
 #define HOTTEST 50.0
 
@@ -151,7 +150,7 @@ static struct traces traces_of(const struct scenario *vat, const struct result *
 static bool is_ready(const struct traces *t, size_t row)
 {
     return (int)t->state[row] == VAT_READY && t->leuco[row] > MARGIN_LEUCO * t->usable &&
-           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < PH_MOST_25C &&
+           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < COURSE_PH_MOST_25C &&
            t->ph[row] > PH_LEAST + MARGIN_PH;
 }
 
@@ -176,7 +175,7 @@ static double wanting(const struct traces *t, size_t row)
 {
     double warm_ph = ph_at_25C(t->ph[row], t->temperature[row] + KELVIN);
     return fmax(0.0, 1.0 - t->leuco[row] / t->usable) + fmax(0.0, PH_LEAST - t->ph[row]) +
-           fmax(0.0, warm_ph - PH_MOST_25C) / 0.5 + fmax(0.0, COLDEST - t->temperature[row]) / COLDEST;
+           fmax(0.0, warm_ph - COURSE_PH_MOST_25C) / 0.5 + fmax(0.0, COLDEST - t->temperature[row]) / COLDEST;
 }
 
 /* Hours one would give to be spared what happens from `from` on. */

@@ -57,6 +57,10 @@ struct course {
     struct course_point points[COURSE_POINTS];
 };
 
+/* Above this, brought to 25 degC, a liquor holds too much lime to dye well; as src/sim/observe.c draws it (practice 3.1,
+ * common practice, no source). */
+#define COURSE_PH_MOST_25C 12.3
+
 #define COURSE_HORIZON (36 * 3600.0) /* s looked ahead */
 #define SESSION (3 * 3600.0)         /* s for which a vat must stay ready to count as such */
 

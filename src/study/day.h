@@ -16,46 +16,47 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define DAY_STEP 60.0        /* s between rows of the day's table */
-#define DAY_LOOK 600.0       /* s between looks at each vat */
-#define DAY_RECORD 300.0     /* s: how often the vats of a day that is kept are recorded */
+#define DAY_STEP 60.0    /* s between rows of the day's table */
+#define DAY_LOOK 600.0   /* s between looks at each vat */
+#define DAY_RECORD 300.0 /* s: how often the vats of a day that is kept are recorded */
 
 /* One dip of one piece: a row of the visits. */
 struct visit {
-    int piece, dip, vat; /* from 0; dip from 1 */
+    int piece, dip, vat;   /* from 0; dip from 1 */
     double asked, granted; /* s since start: joined the line, was given a place */
     double in, out;        /* into the liquor, out of it */
 };
 
 struct day_piece {
     int person;
-    int vat;         /* of its last dip; -1: never dipped */
+    int vat; /* of its last dip; -1: never dipped */
     int dips;
-    double arrived;  /* s */
-    double done;     /* s: out of its last dip, aired and rinsed; NAN: not all dips */
-    double waited;   /* s, in all, for places */
-    double owf;      /* kg/kg after washing; NAN without chemistry or dips */
+    double arrived; /* s */
+    double done;    /* s: out of its last dip, aired and rinsed; NAN: not all dips */
+    double waited;  /* s, in all, for places */
+    double owf;     /* kg/kg after washing; NAN without chemistry or dips */
 };
 
 struct day_vat {
     int dips;
-    double cloth_dips;    /* kg */
-    double shut_at;       /* s: first time since opening that it could not be dyed in; NAN: never */
-    int shut_state;       /* enum vat_state then */
-    double shut_for;      /* s in all, between opening and closing */
-    bool back;            /* it came back at least once */
+    double cloth_dips;              /* kg */
+    double shut_at;                 /* s: first time since opening that it could not be dyed in; NAN: never */
+    int shut_state;                 /* enum vat_state then */
+    double shut_for;                /* s in all, between opening and closing */
+    bool back;                      /* it came back at least once */
     double strip_first, strip_last; /* kg/kg on a test strip at opening and closing */
     double leuco_first, leuco_last; /* kg/m3 */
-    double ph_last, temperature_last; /* K */
+    double temperature_first, temperature_last; /* K */
+    double ph_last;
     struct result result; /* of the vat; only when kept */
 };
 
 /* What is used at a moment, sampled at every DAY_STEP from the first arrival or opening on: a row of the day. */
 struct day_row {
     double time;
-    int people;   /* who have come and have pieces still to dye */
-    int waiting;  /* for a place */
-    int soaking;  /* places taken */
+    int people;  /* who have come and have pieces still to dye */
+    int waiting; /* for a place */
+    int soaking; /* places taken */
     int hanging, helping, rinsing;
     int vats_open;
 };
@@ -69,7 +70,7 @@ struct day {
     int vat_count;
     struct day_row *rows; /* owned */
     size_t row_count, row_capacity;
-    double *unserved;     /* owned: s waited by those who waited in vain at closing */
+    double *unserved; /* owned: s waited by those who waited in vain at closing */
     size_t unserved_count;
     double places_used, helpers_used, lines_used, tubs_used; /* share of the time from opening to closing */
     struct result pieces_result; /* empty but for the tables of all pieces and dips; only when kept */
@@ -78,8 +79,8 @@ struct day {
 struct day_how {
     unsigned long seed;
     bool chemistry;
-    bool keep;               /* the vats' results and the tables of pieces and dips */
-    double after;            /* s that kept vats are followed after closing */
+    bool keep;    /* the vats' results and the tables of pieces and dips */
+    double after; /* s that kept vats are followed after closing */
     const volatile int *stop;
 };
 

@@ -81,8 +81,7 @@ struct status vats_dip(struct vats *vats, int vat, int last, int piece, double i
         return status_ok();
     }
     if (last >= 0 && last != vat) {
-        RETURN_IF_FAILED(
-            run_hand_over(vats->runs[last], vats->runs[vat], vats->variant.workshop.cloth, piece + 1));
+        RETURN_IF_FAILED(run_hand_over(vats->runs[last], vats->runs[vat], vats->variant.workshop.cloth, piece + 1));
     }
     size_t event = vats->first_event + (size_t)piece;
     vats->variant.events[event].soak = soak;
@@ -120,7 +119,8 @@ static struct status gather_pieces(const struct vats *vats, const struct day *da
     const struct table *model = &vats->results[0].pieces;
     double row[CELLS];
     RETURN_IF_FAILED(copy_columns(model, all));
-    RETURN_IF_FAILED(table_add_column(all, "person", "1", "whose it is, in order of the list of arrivals, from 1", NULL));
+    RETURN_IF_FAILED(
+        table_add_column(all, "person", "1", "whose it is, in order of the list of arrivals, from 1", NULL));
     RETURN_IF_FAILED(table_add_column(all, "vat", "1", "vat of its last dip, from 1", NULL));
     RETURN_IF_FAILED(table_add_column(all, "done", "s", "when it was finished, with all its dips, since start", NULL));
     RETURN_IF_FAILED(table_add_column(all, "waited", "s", "time waited for places, in all", NULL));
@@ -154,9 +154,8 @@ static struct status gather_dips(const struct vats *vats, struct table *all)
         int best = -1;
         for (int vat = 0; vat < vats->count; vat++) {
             const struct table *dips = &vats->results[vat].dips;
-            if (next[vat] < dips->rows &&
-                (best < 0 || dips->columns[0].values[next[vat]] <
-                                 vats->results[best].dips.columns[0].values[next[best]])) {
+            if (next[vat] < dips->rows && (best < 0 || dips->columns[0].values[next[vat]] <
+                                                           vats->results[best].dips.columns[0].values[next[best]])) {
                 best = vat;
             }
         }

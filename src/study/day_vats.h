@@ -8,7 +8,7 @@
 struct vats {
     struct scenario variant; /* shared by all: their events are the pieces' dips */
     bool there;
-    size_t first_event;      /* that of piece 0 */
+    size_t first_event; /* that of piece 0 */
     struct run_options options;
     struct run *runs[VATS_MOST];
     struct result results[VATS_MOST];

@@ -55,7 +55,7 @@ void drawn_write(const struct drawn *drawn, double value, char text[DRAWN_OVERRI
 
 void drawn_column_name(const struct table *table, const struct drawn *drawn, char name[48])
 {
-    char plain[40] = "drawn_";
+    char plain[36] = "drawn_";
     size_t used = strlen(plain);
     for (size_t i = 0; drawn->name[i] != '\0' && used < sizeof plain - 1; i++) {
         unsigned char letter = (unsigned char)drawn->name[i];

@@ -1,67 +1,85 @@
-/* figures.h: what many days of a workshop come to: percentiles of waits, pieces, shades, and how the vats fared.
+/* figures.h: what one of many runs came to, as one row of numbers; and percentiles over the rows.
  *
- * "p50" is met by half of what is counted, "p90" by nine tenths.
+ * One list for the columns of result files, the summary and the tests.
  */
 #ifndef VATCAST_STUDY_FIGURES_H
 #define VATCAST_STUDY_FIGURES_H
 
-#include "base/status.h"
-#include "chem/shade.h"
-#include "study/day.h"
+#include "study/outcome.h"
 
-#define FIGURES_STATES 16 /* of enum vat_state */
+/* X(enum, column name, unit, long name; the value of an outcome `o` and the last row's `last`). */
+#define FIGURE_LIST(X)                                                                                                 \
+    X(CONDITION, "condition", "1", "how the run ended", f->condition)                                                  \
+    X(READY_FIRST, "ready_first", "s", "time until the vat was first ready", f->ready_first)                           \
+    X(READY_DAYS, "ready_days", "d", "time that the vat was ready, in all", o->ready / 86400.0)                        \
+    X(FAILED_AT, "failed_at", "d", "time when a vat that had been ready could first not be dyed in",                   \
+      o->was_ready ? o->failed_at / 86400.0 : (double)NAN)                                                             \
+    X(PIECES_DYED, "pieces_dyed", "1", "pieces dyed", o->pieces_dyed)                                                  \
+    X(PIECES_AT_SHADE, "pieces_at_shade", "1", "pieces at their shade", o->pieces_at_shade)                            \
+    X(DYED, "dyed", "kg", "cloth dyed", o->dyed)                                                                       \
+    X(AT_SHADE, "at_shade", "kg", "cloth at its shade", o->at_shade)                                                   \
+    X(DIPPED, "dipped", "kg", "dry mass of cloth times dips", o->cloth_dips)                                           \
+    X(OWF_MEAN, "owf_mean", "1", "indigotin on weight of fibre after washing, per cent, mean of cloth dyed",           \
+      100.0 * o->owf_mean)                                                                                             \
+    X(OWF_LOW, "owf_low", "1", "the same, palest piece", 100.0 * o->owf_low)                                           \
+    X(OWF_HIGH, "owf_high", "1", "the same, darkest piece", 100.0 * o->owf_high)                                       \
+    X(SPREAD, "spread", "1", "spread of like pieces, per cent of their mean", 100.0 * o->spread)                       \
+    X(PH_LOWEST, "ph_lowest", "1", "lowest pH once the vat had been ready", o->ph_lowest)                              \
+    X(INDIGO_USED, "indigo_used", "g", "indigotin put in", o->books[BOOKED_INDIGO].used)                               \
+    X(INDIGO_ON_CLOTH, "indigo_on_cloth", "g", "indigotin on washed cloth", o->books[BOOKED_INDIGO].served)            \
+    X(INDIGO_LEFT, "indigo_left", "g", "indigotin left in the vat", o->books[BOOKED_INDIGO].left)                      \
+    X(INDIGO_UNREDUCED, "indigo_unreduced", "g", "indigotin left suspended, in bed and film", o->unreduced)            \
+    X(INDIGO_LOST, "indigo_lost", "g", "indigotin washed off, dripped or destroyed", o->books[BOOKED_INDIGO].lost)     \
+    X(SUGAR_USED, "sugar_used", "g", "sugar put in", o->books[BOOKED_SUGAR].used)                                      \
+    X(SUGAR_REDUCED, "sugar_reduced", "g", "sugar that reduced indigo", o->books[BOOKED_SUGAR].served)                 \
+    X(SUGAR_LEFT, "sugar_left", "g", "sugar left", o->books[BOOKED_SUGAR].left)                                        \
+    X(LIME_USED, "lime_used", "g", "lime put in, as Ca(OH)2", o->books[BOOKED_LIME].used)                              \
+    X(LIME_LEFT, "lime_left", "g", "lime left", o->books[BOOKED_LIME].left)                                            \
+    X(WATER_USED, "water_used", "kg", "water put in", o->books[BOOKED_WATER].used)                                     \
+    X(CARE, "care", "1", "acts of care", (double)o->care)                                                              \
+    X(END_TEMPERATURE, "end_temperature", "degC", "liquor temperature at the end", f->last[SERIES_TEMPERATURE])        \
+    X(END_PH, "end_ph", "1", "pH at the end", f->last[SERIES_PH])                                                      \
+    X(END_LEUCO, "end_leuco", "g L-1", "dissolved leuco-indigo at the end, as indigotin", f->last[SERIES_LEUCO])       \
+    X(END_VOLUME, "end_volume", "L", "liquor volume at the end", f->last[SERIES_VOLUME])                               \
+    X(END_STATE, "end_state", "1", "diagnosis of the vat at the end", f->last[SERIES_STATE])
 
-/* How a vat fared over the days. */
-struct vat_figures {
-    double dips, cloth_dips; /* mean over the days; kg */
-    double strength;         /* test strip at closing over that at opening, p50; NAN without chemistry */
-    double shut_days;        /* share of the days on which it could not be dyed in for a while */
-    double shut_at;          /* s since start, p50 of those days; NAN: none */
-    double shut_early;       /* p10 of those days */
-    double shut_for;         /* s, mean of those days */
-    double back_days;        /* share of those days on which it came back */
-    int shut_state;          /* enum vat_state, the commonest; -1: none */
-    double ph_last, temperature_last; /* mean; K */
+enum figure {
+#define FIGURE_ENUM(id, name, unit, long_name, value) FIGURE_##id,
+    FIGURE_LIST(FIGURE_ENUM)
+#undef FIGURE_ENUM
+        FIGURE_COUNT
 };
 
-struct figures {
-    int days;
-    double wait_p50, wait_p90, wait_longest; /* s, of all dips of all days; those turned away at closing count */
-    double in_vain;        /* mean people still in line at closing */
-    double pieces;         /* of a day */
-    double finished_mean;  /* share of the pieces with all their dips */
-    double finished_p10;   /* share on the tenth worst day in a hundred */
-    double dips_done;      /* mean share of the dips */
-    double last_p50, last_p90; /* s since start: when the last piece was done */
-    double stay_p50, stay_p90; /* s from coming to a person's last piece */
-    double owf_p10, owf_p50, owf_p90; /* kg/kg after washing, of finished pieces; NAN without chemistry */
-    double at_shade;       /* share of all pieces that are of the shade or deeper; NAN without chemistry */
-    double places_used, helpers_used, lines_used, tubs_used; /* mean shares of the time; NAN: none there */
-    double usable;         /* mean share of vats and time from opening to closing that could be dyed in */
-    struct vat_figures vats[VATS_MOST];
-    int vat_count;
+struct figure_spec {
+    const char *name, *unit, *long_name;
+    const char *flags; /* words of a code, or NULL */
 };
+extern const struct figure_spec figure_specs[FIGURE_COUNT];
 
-struct figures_how {
-    int days;
-    unsigned long seed;   /* of the first day; the others follow */
-    bool chemistry;
-    enum shade shade;     /* SHADE_COUNT: none is wanted */
-    double after;         /* s that the vats of the first day are followed after closing */
-    const volatile int *stop;
-    void (*progress)(void *context, double done_share);
-    void *progress_context;
-};
+/* Words of FIGURE_CONDITION: "never ready" comes before "ready", so that ready runs are those from 1 on. */
+#define CONDITION_WORDS "never_ready ready out_of_range"
+enum condition_of_run { RUN_NEVER_READY, RUN_WAS_READY, RUN_OUT_OF_RANGE };
 
-/* A row of the day over all days: percentiles at each moment. */
-struct crowd_row {
-    double time;
-    double waiting_p50, waiting_p90, soaking_p50, people_p50;
-};
+/* Reads the figures of a run that ended in `status`: what it came to, or, when the vat left the model's range
+ * (STATUS_NUMERIC), RUN_OUT_OF_RANGE and NAN. */
+void figures_read(const struct result *result, const struct status *status,
+                  double figures[FIGURE_COUNT]);
 
-/* Runs the days on all cores. `first`, when not NULL, is given the first day with its vats, to be freed with day_free;
- * `crowd` and `crowd_count`, when not NULL, its rows, to be freed. */
-struct status figures_find(const struct scenario *scenario, const struct figures_how *how, struct figures *figures,
-                           struct day *first, struct crowd_row **crowd, size_t *crowd_count) MUST_USE;
+#define PERCENTILE_COUNT 5
+extern const double percentile_points[PERCENTILE_COUNT]; /* 5, 25, 50, 75, 95 */
+
+/* Percentiles (0 to 100, at `points`) of `count` values, `stride` apart, what is not finite left out; linear between the
+ * ranks (gsl_stats_quantile_from_sorted_data; R. J. Hyndman & Y. Fan, "Sample quantiles in statistical packages", Am.
+ * Stat. 50, 1996, definition 7). `scratch` has room for `count`. NAN when there is no value. Returns the number of
+ * finite values. */
+size_t percentiles_at(const double *values, size_t stride, size_t count, const double *points, size_t point_count,
+                      double *scratch, double *percentiles);
+
+/* Adds the columns of the figures to a table. */
+struct status figures_add_columns(struct table *table) MUST_USE;
+
+/* Fills an empty table with the column `percentile` and those of the figures that are no codes, and a row for each of
+ * percentile_points over the rows of `members`. */
+struct status figures_percentiles(const struct table *members, struct table *percentiles) MUST_USE;
 
 #endif

@@ -1,6 +1,8 @@
 /* many.c: see many.h. One lock guards the list of items; an item takes milliseconds, so nobody waits for it long. */
 #include "study/many.h"
 
+#include "sim/run.h"
+
 #include <pthread.h>
 #include <signal.h>
 #include <stdlib.h>
@@ -13,8 +15,9 @@
 struct crew {
     const struct many *many;
     pthread_mutex_t lock;
-    pthread_cond_t room; /* for workers: an item was taken in, or it is over */
-    pthread_cond_t news; /* for the calling thread: an item is done, or a worker has gone home */
+    pthread_mutex_t alone; /* held during `prepare` */
+    pthread_cond_t room;   /* for workers: an item was taken in, or it is over */
+    pthread_cond_t news;   /* for the calling thread: an item is done, or a worker has gone home */
     bool *done;
     size_t next; /* item to begin */
     size_t done_count;
@@ -38,15 +41,10 @@ int many_threads(int asked, size_t count)
     return cores < 1 ? 1 : (int)cores;
 }
 
-static bool is_stopped(const struct many *many)
-{
-    return many->stop != NULL && *many->stop != 0;
-}
-
 /* Nothing more is to be begun. */
 static bool is_over(const struct crew *crew)
 {
-    return crew->next >= crew->many->count || crew->failed < crew->many->count || is_stopped(crew->many);
+    return crew->next >= crew->many->count || crew->failed < crew->many->count || is_stop_raised(crew->many->stop);
 }
 
 static bool has_room(const struct crew *crew)
@@ -68,9 +66,21 @@ static void note_end(struct crew *crew, size_t index, const struct status *statu
     if (status_is_ok(status)) {
         crew->done[index] = true;
         crew->done_count++;
-    } else if (status->code != STATUS_INTERRUPTED || !is_stopped(crew->many)) {
+    } else if (status->code != STATUS_INTERRUPTED || !is_stop_raised(crew->many->stop)) {
         note_failure(crew, index, status);
     }
+}
+
+static struct status do_item(struct crew *crew, size_t index, int worker)
+{
+    const struct many *many = crew->many;
+    if (many->prepare != NULL) {
+        (void)pthread_mutex_lock(&crew->alone);
+        struct status status = many->prepare(many->context, index, worker);
+        (void)pthread_mutex_unlock(&crew->alone);
+        RETURN_IF_FAILED(status);
+    }
+    return many->work(many->context, index, worker);
 }
 
 static void *work_on(void *given)
@@ -85,7 +95,7 @@ static void *work_on(void *given)
         }
         size_t index = crew->next++;
         (void)pthread_mutex_unlock(&crew->lock);
-        struct status status = crew->many->work(crew->many->context, index, worker->number);
+        struct status status = do_item(crew, index, worker->number);
         (void)pthread_mutex_lock(&crew->lock);
         note_end(crew, index, &status);
         (void)pthread_cond_signal(&crew->news);
@@ -168,6 +178,7 @@ static struct status open_crew(struct crew *crew)
     bool good = pthread_condattr_init(&steady) == 0;
     good = good && pthread_condattr_setclock(&steady, CLOCK_MONOTONIC) == 0;
     good = good && pthread_mutex_init(&crew->lock, NULL) == 0;
+    good = good && pthread_mutex_init(&crew->alone, NULL) == 0;
     good = good && pthread_cond_init(&crew->room, NULL) == 0;
     good = good && pthread_cond_init(&crew->news, &steady) == 0;
     (void)pthread_condattr_destroy(&steady);
@@ -203,6 +214,7 @@ struct status many_run(const struct many *many, bool *done)
         }
         (void)pthread_cond_destroy(&crew.news);
         (void)pthread_cond_destroy(&crew.room);
+        (void)pthread_mutex_destroy(&crew.alone);
         (void)pthread_mutex_destroy(&crew.lock);
         status = started == 0 ? status_fail(STATUS_MEMORY, "the system gives no thread to work on") : verdict(&crew);
     }

@@ -20,6 +20,10 @@ struct many {
     int threads;   /* that work; 0: one for each core. Never more than there are items */
     void *context; /* for `work` and `take` */
 
+    /* Called before `work` for the same item on the same worker, but never for two items at once: for what a library
+     * with a state of its own must do. May be NULL. */
+    struct status (*prepare)(void *context, size_t index, int worker);
+
     /* Does item `index`, on worker `worker` (0 to threads - 1; two items of one worker never run at once, so a workspace
      * may be kept for each). Called on several threads. */
     struct status (*work)(void *context, size_t index, int worker);

@@ -1,6 +1,7 @@
 /* plan_search.c: see plan_search.h. */
 #include "study/plan_search.h"
 
+#include "process/species.h"
 #include "study/many.h"
 #include "study/measures.h"
 
@@ -10,7 +11,7 @@
 #define HOUR 3600.0
 #define KELVIN 273.15
 #define RUNS_EXPECTED 50 /* plans, for the line of progress */
-#define AMOUNTS 3
+#define AMOUNTS_MOST 4
 #define BATCH_MOST 24
 #define GOOD_ENOUGH 8.0 /* h: a plan as cheap as this is not made longer */
 #define GAIN_LEAST 0.5  /* h that a correction must be better than leaving the vat alone */
@@ -18,7 +19,8 @@
 #define SLACK HOUR      /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
-#define PRUDENCE 0.65 /* share of the sugar that is given at first: how fast it works is the least certain of all */
+#define PRUDENCE 0.5 /* share of the sugar that is given at first: how fast it works is the least certain of all */
+#define METER_ERROR 0.1 /* two standard errors; common practice, no source */
 #define LADDER 4
 
 /* Prices of what is done, in hours one would wait to be spared it; estimates. */
@@ -30,11 +32,15 @@
 #define PRICE_PIGMENT 200.0 /* per unit share of indigo lost: 1 % is worth 2 h */
 #define PRICE_NEVER 12.0    /* per unit of shortfall, beyond the time looked at */
 
-/* What is tried: kg/m3 of liquor, K. Practice 2.3: usual doses are 0.5 to 2 g/L of sugar, 0.3 to 1 g/L of lime. */
-static const double amounts[CORRECTION_COUNT][AMOUNTS] = {
+/* What is tried: kg/m3 of liquor, K. Practice 2.3: usual doses are 0.5 to 2 g/L of sugar, 0.3 to 1 g/L of lime; a vat far
+ * short of lime is seen through only with more, which is given in parts. */
+#define LIME_AT_ONCE 1.0
+static const int amount_counts[CORRECTION_COUNT] = {
+    [CORRECTION_WARM] = 3, [CORRECTION_SUGAR] = 3, [CORRECTION_LIME] = 4, [CORRECTION_ACID] = 3};
+static const double amounts[CORRECTION_COUNT][AMOUNTS_MOST] = {
     [CORRECTION_WARM] = {28.0 + KELVIN, 35.0 + KELVIN, 43.0 + KELVIN},
     [CORRECTION_SUGAR] = {0.5, 1.0, 2.0},
-    [CORRECTION_LIME] = {0.25, 0.5, 1.0},
+    [CORRECTION_LIME] = {0.25, 0.5, 1.0, 2.0},
     [CORRECTION_ACID] = {5.0, 15.0, 40.0},
 };
 
@@ -185,6 +191,17 @@ static bool has_step(const struct plan *plan, enum correction_kind kind)
     return false;
 }
 
+/* A dose is stirred in anyway: a stir just before one is no step of its own. */
+static bool stirs_twice(const struct plan *plan)
+{
+    for (int i = 0; i + 1 < plan->count; i++) {
+        if (plan->steps[i].kind == CORRECTION_STIR && has_dose(plan->steps[i + 1].kind)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Adds the plan with one more step at the end, in each amount, or in the usual one only. */
 static void extend(const struct plan_search *search, const struct plan *plan, bool all_amounts, struct candidate *batch,
                    int *count)
@@ -192,7 +209,7 @@ static void extend(const struct plan_search *search, const struct plan *plan, bo
     for (enum correction_kind kind = CORRECTION_WARM; kind < CORRECTION_COUNT; kind++) {
         bool one = kind == CORRECTION_STIR || kind == CORRECTION_COVER;
         int first = all_amounts || one ? 0 : 1;
-        int last = one ? 0 : all_amounts ? AMOUNTS - 1 : 1;
+        int last = one ? 0 : all_amounts ? amount_counts[kind] - 1 : 1;
         if (!can_be_done(search, kind) || has_step(plan, kind) || plan->count == PLAN_STEPS_MOST) {
             continue;
         }
@@ -203,6 +220,7 @@ static void extend(const struct plan_search *search, const struct plan *plan, bo
                 next->plan = *plan;
                 next->plan.steps[next->plan.count++] = (struct correction){kind, amount, 0.0};
                 set_rests(search, &next->plan);
+                *count -= stirs_twice(&next->plan) ? 1 : 0;
             }
         }
     }
@@ -252,7 +270,7 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
     int count = 0;
     for (int i = 0; i < plan->count; i++) {
         enum correction_kind kind = plan->steps[i].kind;
-        for (int j = 0; j < AMOUNTS && (has_dose(kind) || kind == CORRECTION_WARM); j++) {
+        for (int j = 0; j < amount_counts[kind]; j++) {
             double amount = amount_at(search, kind, j);
             if (fabs(amount - plan->steps[i].amount) > 1e-9 && amount_fits(search, kind, amount)) {
                 batch[count].plan = *plan;
@@ -264,7 +282,8 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
             batch[count].plan = *plan;
             batch[count].plan.steps[i] = plan->steps[i + 1];
             batch[count].plan.steps[i + 1] = plan->steps[i];
-            set_rests(search, &batch[count++].plan);
+            set_rests(search, &batch[count].plan);
+            count += stirs_twice(&batch[count].plan) ? 0 : 1;
         }
     }
     return count;
@@ -297,6 +316,7 @@ static int simplify(const struct plan_search *search, const struct plan *plan, s
             *less = *plan;
             less->steps[i] = (struct correction){CORRECTION_STIR, 0.0, 0.0};
             set_rests(search, less);
+            count -= stirs_twice(less) ? 1 : 0;
         }
     }
     return count;
@@ -354,13 +374,94 @@ static struct status shrink_first(struct plan_search *search, struct candidate *
         }
         low = fmax(low, high / rung);
     }
-    if (best->plan.steps[0].kind == CORRECTION_SUGAR) {
-        batch[0].plan = best->plan;
-        batch[0].plan.steps[0].amount = mass_rounded(PRUDENCE * best->plan.steps[0].amount);
-        RETURN_IF_FAILED(plans_try(search, batch, 1));
+    return status_ok();
+}
+
+/* Warmth first where that does about as well: it can be had back, and what is given to a warm vat shows sooner. */
+static struct status warm_first(struct plan_search *search, struct candidate *batch, struct candidate *best)
+{
+    int at = 0;
+    while (at < best->plan.count && best->plan.steps[at].kind != CORRECTION_WARM) {
+        at++;
+    }
+    if (at == 0 || at == best->plan.count) {
+        return status_ok();
+    }
+    struct plan *plan = &batch[0].plan;
+    *plan = best->plan;
+    for (int i = at; i > 0; i--) {
+        plan->steps[i] = best->plan.steps[i - 1];
+    }
+    plan->steps[0] = best->plan.steps[at];
+    set_rests(search, plan);
+    RETURN_IF_FAILED(plans_try(search, batch, 1));
+    if (does_as_well(&batch[0], best)) {
         *best = batch[0];
     }
     return status_ok();
+}
+
+/* What of the first dose is given at first. Of the sugar that is to raise leuco a part; of lime no more
+ * than is usual at once; and the least usual dose, of sugar or
+ * acid, when all it is for is a pH so little too high that a meter's error may be all there is to it. */
+static double given_first(const struct plan_search *search, const struct candidate *nothing, const struct plan *plan)
+{
+    const struct correction *step = &plan->steps[0];
+    const struct course_point *now = &nothing->courses[search->vat_count - 1].points[0]; /* of the richest vat */
+    double usable = search->scenario->model.constants[K_USABLE_LEUCO].nominal * MOLAR_INDIGOTIN;
+    double least = amount_at(search, step->kind, 0);
+    bool short_of_leuco = now->leuco < usable;
+    double excess = ph_at_25C(now->ph, now->temperature + KELVIN) - COURSE_PH_MOST_25C;
+    if (short_of_leuco && step->kind == CORRECTION_SUGAR) {
+        return mass_rounded(PRUDENCE * step->amount);
+    }
+    if (step->kind == CORRECTION_LIME) {
+        return fmin(step->amount, mass_rounded(LIME_AT_ONCE * search->scenario->fill));
+    }
+    bool for_ph = !short_of_leuco && (step->kind == CORRECTION_SUGAR || step->kind == CORRECTION_ACID);
+    return for_ph && excess < METER_ERROR ? fmin(step->amount, least) : step->amount;
+}
+
+static struct status hold_back(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,
+                               struct candidate *best)
+{
+    double amount = given_first(search, nothing, &best->plan);
+    if (amount < best->plan.steps[0].amount) {
+        batch[0].plan = best->plan;
+        batch[0].plan.steps[0].amount = amount;
+        RETURN_IF_FAILED(plans_try(search, batch, 1));
+        batch[0].whole = best->plan.steps[0].amount;
+        batch[0].whole_soonest = best->soonest;
+        batch[0].whole_latest = best->latest;
+        *best = batch[0];
+    }
+    return status_ok();
+}
+
+/* Warmth, sugar and lime in every order, in usual and in full amounts: a vat that wants all three shows little for any one. */
+static int offer_threefold(const struct plan_search *search, struct candidate *batch)
+{
+    static const enum correction_kind orders[6][3] = {{CORRECTION_WARM, CORRECTION_SUGAR, CORRECTION_LIME},
+                                                      {CORRECTION_WARM, CORRECTION_LIME, CORRECTION_SUGAR},
+                                                      {CORRECTION_SUGAR, CORRECTION_WARM, CORRECTION_LIME},
+                                                      {CORRECTION_SUGAR, CORRECTION_LIME, CORRECTION_WARM},
+                                                      {CORRECTION_LIME, CORRECTION_WARM, CORRECTION_SUGAR},
+                                                      {CORRECTION_LIME, CORRECTION_SUGAR, CORRECTION_WARM}};
+    int count = 0;
+    for (int i = 0; i < 12; i++) {
+        struct plan *plan = &batch[count].plan;
+        *plan = (struct plan){.count = 0};
+        for (int j = 0; j < 3; j++) {
+            enum correction_kind kind = orders[i % 6][j];
+            double amount = amount_at(search, kind, i < 6 ? 1 : amount_counts[kind] - 1);
+            if (can_be_done(search, kind) && amount_fits(search, kind, amount)) {
+                plan->steps[plan->count++] = (struct correction){kind, amount, 0.0};
+            }
+        }
+        set_rests(search, plan);
+        count += plan->count > 0 ? 1 : 0;
+    }
+    return count;
 }
 
 static struct status find(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,
@@ -381,6 +482,11 @@ static struct status find(struct plan_search *search, const struct candidate *no
         kept = pick(batch, count, beams[1], beam);
         keep_cheapest(batch, count, best);
     }
+    if (isinf(best->soonest)) {
+        int count = offer_threefold(search, batch);
+        RETURN_IF_FAILED(plans_try(search, batch, count));
+        keep_cheapest(batch, count, best);
+    }
     for (int round = 0; round < ROUNDS && best->plan.count > 0; round++) {
         double before = best->cost;
         int count = vary(search, &best->plan, batch);
@@ -391,9 +497,11 @@ static struct status find(struct plan_search *search, const struct candidate *no
         }
     }
     RETURN_IF_FAILED(drop_needless(search, batch, best));
-    return best->plan.count > 0 && has_dose(best->plan.steps[0].kind) && !isinf(best->soonest)
-               ? shrink_first(search, batch, best)
-               : status_ok();
+    RETURN_IF_FAILED(warm_first(search, batch, best));
+    if (best->plan.count > 0 && has_dose(best->plan.steps[0].kind) && !isinf(best->soonest)) {
+        RETURN_IF_FAILED(shrink_first(search, batch, best));
+    }
+    return best->plan.count > 0 ? hold_back(search, nothing, batch, best) : status_ok();
 }
 
 struct status plan_find(struct plan_search *search, const struct candidate *nothing, struct candidate *best)

@@ -1,6 +1,8 @@
 /* readings.c: see readings.h. */
 #include "study/readings.h"
 
+#include "process/species.h"
+
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -10,8 +12,6 @@
 #define PH_PER_KELVIN 0.033
 #define LIMEWATER_PH 12.45
 #define ERROR_OF_PH 0.2 /* beyond which a reading is suspect; common practice, no source */
-#define MOLAR_HEXOSE 0.18016
-#define MOLAR_LIME 0.074093
 
 /* What is believed of a vat whose sugar or lime nobody has measured, kg/m3; estimates. */
 #define SWEET_LITTLE 0.7
@@ -22,7 +22,7 @@
 #define UNSMELLED_SUGAR 0.3   /* a vat that smells of none may still hold so much */
 #define SUGAR_LASTS (5 * DAY) /* a rested vat older than this smells of none */
 #define SOME_LIME 5.0
-#define STRIP_RATIO 1.12 /* within which a strip is told beside a shade card */
+#define STRIP_RATIO 1.25 /* two standard errors of telling a strip beside a shade card */
 #define LIMY_PH 12.0   /* at 25 degC: a liquor as limy as this has lime in its bed */
 #define UNLIMY_PH 11.0 /* and one below this has none in reach */
 
@@ -59,7 +59,7 @@ static int believe_sugar(const struct scenario *scenario, double sugar[2])
         break;
     }
     sugar[1] = SOME_SUGAR;
-    return vat->age < SUGAR_LASTS ? 2 : 1;
+    return (isnan(vat->idle) ? vat->age : vat->idle) < SUGAR_LASTS ? 2 : 1;
 }
 
 static int believe_lime(const struct scenario *scenario, double lime[2])

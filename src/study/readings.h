@@ -17,7 +17,7 @@ struct belief {
 
 /* Fills `beliefs` for scenario.existing and returns how many there are, 1 to BELIEFS_MOST. What the dyer stated stands; else
  * smell and age speak for the sugar, pinch and pH for the lime, and where they are silent both ways are kept. `leuco`, mol,
- * is what the test strip says, to 12 %; NAN without one, and the look has to do. A vat poor in sugar and in leuco stands
+ * is what the test strip says, give or take a quarter; NAN without one, and the look has to do. A vat poor in sugar and in leuco stands
  * beside one rich in both, not all four of them. */
 int readings_believe(const struct scenario *scenario, double leuco, struct belief beliefs[BELIEFS_MOST]);
 

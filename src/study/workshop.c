@@ -6,7 +6,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define WORTH_NAMING 0.9 /* a wait that is cut to less than this share shows a want */
+#define NO_WAIT 120.0      /* s: nobody minds */
+#define WORTH_NAMING 0.9   /* a wait that is cut to less than this share shows a want */
+#define SHARE_NOTICED 0.02 /* of the dips */
+#define SHADE_NOTICED 0.03 /* of the shade, relative */
 #define SAME 1e-9
 
 bool workshop_meets(const struct scenario *scenario, const struct workshop_question *question,
@@ -14,8 +17,8 @@ bool workshop_meets(const struct scenario *scenario, const struct workshop_quest
 {
     met[GOAL_WAIT] = figures->wait_p90 <= scenario->workshop.wait_most + SAME;
     met[GOAL_FINISHED] = figures->finished_mean >= WORKSHOP_ENOUGH - SAME;
-    met[GOAL_SHADE] = !question->chemistry || question->shade >= SHADE_COUNT ||
-                      figures->at_shade >= WORKSHOP_SHADE_ENOUGH - SAME;
+    met[GOAL_SHADE] =
+        !question->chemistry || question->shade >= SHADE_COUNT || figures->at_shade >= WORKSHOP_SHADE_ENOUGH - SAME;
     return met[GOAL_WAIT] && met[GOAL_FINISHED] && met[GOAL_SHADE];
 }
 
@@ -39,9 +42,14 @@ static struct status try_days(const struct scenario *scenario, struct course_of_
                               struct figures *figures)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = days, .seed = question->seed, .chemistry = chemistry, .shade = question->shade,
-                              .stop = question->stop, .progress = tell_progress, .progress_context = work};
-    struct status status = figures_find(scenario, &how, figures, NULL, NULL, NULL);
+    struct day_figures_how how = {.days = days,
+                              .seed = question->seed,
+                              .chemistry = chemistry,
+                              .shade = question->shade,
+                              .stop = question->stop,
+                              .progress = tell_progress,
+                              .progress_context = work};
+    struct status status = day_figures_find(scenario, &how, figures, NULL, NULL, NULL);
     work->begun += work->share;
     return status;
 }
@@ -76,7 +84,7 @@ static struct status find_limit(const struct scenario *scenario, struct course_o
     int days = work->question->days;
     RETURN_IF_FAILED(try_days(scenario, work, days, false, &answer->bare));
     answer->limit = MEANS_COUNT;
-    double best = WORTH_NAMING * answer->bare.wait_p90;
+    double best = answer->bare.wait_p90 > NO_WAIT ? WORTH_NAMING * answer->bare.wait_p90 : 0.0;
     for (int means = 0; means < MEANS_COUNT; means++) {
         struct scenario variant = *scenario; /* only its workshop differs: nothing it owns is touched */
         struct figures figures;
@@ -111,7 +119,8 @@ static struct status try_cell(const struct scenario *scenario, struct course_of_
     workshop_resize(&variant, factor);
     variant.workshop.vats = cell->vats;
     variant.workshop.at_once = cell->at_once;
-    struct course_of_work quick = {.question = &(struct workshop_question){.shade = SHADE_COUNT, .seed = question->seed, .stop = question->stop}};
+    struct course_of_work quick = {
+        .question = &(struct workshop_question){.shade = SHADE_COUNT, .seed = question->seed, .stop = question->stop}};
     struct status status = try_days(&variant, &quick, question->table_days, false, &cell->figures);
     bool patient = status_is_ok(&status) && cell->figures.finished_mean >= 0.5 * WORKSHOP_ENOUGH;
     cell->tried = !question->chemistry || patient;
@@ -135,10 +144,12 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
     for (int size = 0; size < question->size_count; size++) {
         for (int vats = 1; vats <= question->vats_most; vats++) {
             struct workshop_cell *cell = &answer->cells[answer->cell_count];
-            *cell = (struct workshop_cell){.vats = vats, .volume = question->sizes[size],
-                                           .at_once = places_for(&scenario->workshop, question->sizes[size] / scenario->fill)};
+            *cell = (struct workshop_cell){.vats = vats,
+                                           .volume = question->sizes[size],
+                                           .at_once =
+                                               places_for(&scenario->workshop, question->sizes[size] / scenario->fill)};
             RETURN_IF_FAILED(try_cell(scenario, work, cell));
-            if (cell->serves) {
+            if (cell->serves && vats > 1) {
                 const struct workshop_cell *best = answer->best < 0 ? NULL : &answer->cells[answer->best];
                 double liquor = cell->vats * cell->volume;
                 double least = best == NULL ? INFINITY : best->vats * best->volume;
@@ -150,6 +161,17 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
         }
     }
     return status_ok();
+}
+
+/* The plan for which making and feeding are tried: as written when that serves, else the best of the table. */
+static void take_over(struct scenario *variant, const struct workshop_answer *answer)
+{
+    if (answer->base >= 0) {
+        const struct workshop_cell *cell = &answer->cells[answer->base];
+        workshop_resize(variant, cell->volume / variant->fill);
+        variant->workshop.vats = cell->vats;
+        variant->workshop.at_once = cell->at_once;
+    }
 }
 
 /* ---- made when, fed when ------------------------------------------------------------------------------------------ */
@@ -164,7 +186,8 @@ static int by_lead(const void *a, const void *b)
 static struct status try_makings(const struct scenario *scenario, struct course_of_work *work,
                                  struct workshop_answer *answer)
 {
-    static const double leads[WORKSHOP_MAKINGS - 1] = {2.0 * 3600.0, 4.0 * 3600.0, 8.0 * 3600.0, 24.0 * 3600.0, 72.0 * 3600.0};
+    static const double leads[WORKSHOP_MAKINGS - 1] = {2.0 * 3600.0, 4.0 * 3600.0, 8.0 * 3600.0, 24.0 * 3600.0,
+                                                       72.0 * 3600.0};
     const struct workshop_question *question = work->question;
     answer->latest = -1;
     if (scenario->existing.exists || !question->chemistry) {
@@ -183,16 +206,40 @@ static struct status try_makings(const struct scenario *scenario, struct course_
         struct scenario variant;
         bool met[GOAL_COUNT];
         RETURN_IF_FAILED(variant_make(scenario, &variant));
+        take_over(&variant, answer);
         workshop_make_before(&variant, making->lead);
         struct status status = try_days(&variant, work, question->table_days, true, &making->figures);
         if (status_is_ok(&status)) {
-            making->serves = workshop_meets(&variant, question, &making->figures, met);
+            making->serves = workshop_meets(&variant, question, &making->figures, met) &&
+                             !(making->figures.vats[0].temperature_first > WORKSHOP_HOT_K);
             answer->latest = answer->latest < 0 && making->serves ? i : answer->latest;
         }
         scenario_free(&variant);
         RETURN_IF_FAILED(status);
     }
     return status_ok();
+}
+
+/* Better by as much as would be noticed? */
+static bool is_better(const struct figures *a, const struct figures *b)
+{
+    if (fabs(a->dips_done - b->dips_done) > SHARE_NOTICED) {
+        return a->dips_done > b->dips_done;
+    }
+    return a->owf_p50 > (1.0 + SHADE_NOTICED) * b->owf_p50;
+}
+
+static int best_feeding(const struct workshop_answer *answer)
+{
+    int best = 0;
+    int worst = 0;
+    for (int i = 1; i < answer->feeding_count; i++) {
+        best = is_better(&answer->feedings[i].figures, &answer->feedings[best].figures) ? i : best;
+        worst = is_better(&answer->feedings[worst].figures, &answer->feedings[i].figures) ? i : worst;
+    }
+    return answer->feeding_count > 0 && is_better(&answer->feedings[best].figures, &answer->feedings[worst].figures)
+               ? best
+               : -1;
 }
 
 static struct status try_feedings(const struct scenario *scenario, struct course_of_work *work,
@@ -209,6 +256,7 @@ static struct status try_feedings(const struct scenario *scenario, struct course
         bool met[GOAL_COUNT];
         *feeding = (struct workshop_feeding){.when = ways[i]};
         RETURN_IF_FAILED(variant_make(scenario, &variant));
+        take_over(&variant, answer);
         struct status status = workshop_feed(&variant, ways[i]);
         if (status_is_ok(&status)) {
             status = try_days(&variant, work, question->table_days, true, &feeding->figures);
@@ -218,11 +266,9 @@ static struct status try_feedings(const struct scenario *scenario, struct course
         }
         scenario_free(&variant);
         RETURN_IF_FAILED(status);
-        if (feeding->figures.owf_p50 > answer->feedings[answer->feeding_best].figures.owf_p50) {
-            answer->feeding_best = answer->feeding_count;
-        }
         answer->feeding_count++;
     }
+    answer->feeding_best = best_feeding(answer);
     return status_ok();
 }
 
@@ -232,11 +278,15 @@ static struct status run_plan(const struct scenario *scenario, struct course_of_
                               struct workshop_answer *answer)
 {
     const struct workshop_question *question = work->question;
-    struct figures_how how = {.days = question->days, .seed = question->seed, .chemistry = question->chemistry,
-                              .shade = question->shade, .after = question->after, .stop = question->stop,
-                              .progress = tell_progress, .progress_context = work};
-    RETURN_IF_FAILED(
-        figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
+    struct day_figures_how how = {.days = question->days,
+                              .seed = question->seed,
+                              .chemistry = question->chemistry,
+                              .shade = question->shade,
+                              .after = question->after,
+                              .stop = question->stop,
+                              .progress = tell_progress,
+                              .progress_context = work};
+    RETURN_IF_FAILED(day_figures_find(scenario, &how, &answer->plan, &answer->first, &answer->crowd, &answer->crowd_count));
     answer->serves = workshop_meets(scenario, question, &answer->plan, answer->met);
     work->begun += work->share;
     return status_ok();
@@ -250,7 +300,8 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
                                     : 0.0;
     double whole = question->days + others;
     struct course_of_work work = {.question = question, .share = question->days / whole};
-    *answer = (struct workshop_answer){.question = *question, .best = -1, .latest = -1, .limit = MEANS_COUNT};
+    *answer = (struct workshop_answer){
+        .question = *question, .best = -1, .base = -1, .latest = -1, .feeding_best = -1, .limit = MEANS_COUNT};
     struct status status = run_plan(scenario, &work, answer);
     work.share = 0.0;
     if (status_is_ok(&status)) {
@@ -259,6 +310,7 @@ struct status workshop_find(const struct scenario *scenario, const struct worksh
     work.share = question->table_days / whole;
     if (status_is_ok(&status) && question->table) {
         status = fill_table(scenario, &work, answer);
+        answer->base = answer->serves ? -1 : answer->best;
         if (status_is_ok(&status)) {
             status = try_makings(scenario, &work, answer);
         }

@@ -41,9 +41,9 @@ static struct status fill_day(const struct workshop_answer *answer, struct table
     for (size_t i = 0; i < day->row_count && i < answer->crowd_count; i++) {
         const struct day_row *row = &day->rows[i];
         const struct crowd_row *crowd = &answer->crowd[i];
-        const double values[] = {row->time,           row->people,       row->waiting,       row->soaking,
-                                 row->hanging,        row->helping,      row->rinsing,       row->vats_open,
-                                 crowd->waiting_p50,  crowd->waiting_p90, crowd->soaking_p50, crowd->people_p50};
+        const double values[] = {row->time,          row->people,        row->waiting,       row->soaking,
+                                 row->hanging,       row->helping,       row->rinsing,       row->vats_open,
+                                 crowd->waiting_p50, crowd->waiting_p90, crowd->soaking_p50, crowd->people_p50};
         RETURN_IF_FAILED(table_add_row(table, values, sizeof values / sizeof *values));
     }
     return status_ok();

@@ -53,11 +53,24 @@ class Pages(unittest.TestCase):
         cls.hostile = cls.folder / "hostile.h5"
         vatcast("run", small, "-o", cls.small, "-q")
         vatcast("run", scenarios / "valley-sashes.conf", "-o", cls.weeks, "-q")
+        cls.banded = cls.folder / "banded.h5"
+        vatcast("run", small, "--members", 8, "--set", "rtol=1e-4", "-o", cls.banded, "-q")
         cls.make_hostile()
+        cls.shop = cls.folder / "shop.h5"
+        cls.hostile_shop = cls.folder / "hostile-shop.h5"
+        vatcast("workshop", scenarios / "workshop-class.conf", "--set", "rtol=1e-4", "--replications", "2", "--vats", "2",
+                "--sizes", "15 L, 30 L", "-o", cls.shop, "-q")
+        shutil.copy(cls.shop, cls.hostile_shop)
+        with h5py.File(cls.hostile_shop, "r+") as file:
+            file.attrs["title"] = HOSTILE_TITLE[:190]
+            file["pieces"].attrs["kind_names"] = HOSTILE_NAME
+            file["workshop"].attrs["story"] = f"Waiting\t\t{HOSTILE_NAME}\n{HOSTILE_NAME}\t\t{HOSTILE_TITLE}\nVat 1\t\t{RIGHT_TO_LEFT}\n"
         cls.pages = {}
         for name, results in {"small": [cls.small], "weeks": [cls.weeks], "hostile": [cls.hostile],
                               "several": [cls.weeks, cls.small, cls.hostile],
-                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3}.items():
+                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3, "banded": [cls.banded],
+                              "bands": [cls.banded, cls.small], "shop": [cls.shop],
+                              "hostile-shop": [cls.hostile_shop]}.items():
             cls.pages[name] = cls.folder / (name + ".html")
             vatcast("report", *results, "-o", cls.pages[name], "-q")
         cls.browser = Browser()
@@ -167,6 +180,59 @@ class Pages(unittest.TestCase):
             words = self.browser.run("return document.querySelector('[data-book=hexose] figcaption').textContent")
             self.assertAlmostEqual(number(words), total, delta=last_digit(words))
 
+    # ---- bands -----------------------------------------------------------------------------------------------------
+
+    def ink_off_the_line(self, chart, field):
+        """Opaqueness in the middle of a band of a chart, between its line and the upper bound, at the cursor's row."""
+        return self.browser.run("""
+            const chart = charts.find((c) => c.about.id === arguments[0]), graph = chart.graph;
+            const run = RUNS[0], row = Math.floor(run.time.length * 0.6), series = run.series[arguments[1]];
+            const between = 0.4 * series.values[row] + 0.6 * series.high[row];
+            const canvas = chart.canvas.querySelector('canvas'), ratio = canvas.width / canvas.clientWidth;
+            const x = graph.toDomXCoord(dayOf(run, run.time[row])), y = graph.toDomYCoord(between);
+            return [...canvas.getContext('2d').getImageData(Math.round(x * ratio), Math.round(y * ratio), 1, 1).data]""", chart, field)
+
+    def test_bands_are_drawn_and_read_out(self):
+        for theme in "light", "dark":
+            self.open("banded", prefers_color_scheme=theme)
+            red, green, blue, opaque = self.ink_off_the_line("reduced", "reduced_share")
+            self.assertTrue(10 < opaque < 160, f"{theme}: no band is drawn ({opaque})")
+            line = self.browser.run("return charts.find((c) => c.about.id === 'reduced').graph.getColors()[0]")
+            self.assertRegex(line, r"rgb|#")
+        with h5py.File(self.banded, "r") as file:
+            time = file["time"][...]
+            for name, percent in ("ph", 1), ("reduced_share", 100), ("temperature", 1):
+                day = self.browser.run("return timeOf(RUNS[0], moment.day)")
+                row = self.browser.run("return RUNS[0].time[rowAt(RUNS[0].time, arguments[0])]", day)
+                at = int(abs(time - row).argmin())
+                words = self.output(name)
+                low, high = re.search(r"\(([\u2212\d.,]+) to ([^)]*)\)", words).groups()
+                self.assertAlmostEqual(number(low), percent * file[name + "_p05"][at], delta=last_digit(low))
+                self.assertAlmostEqual(number(high), percent * file[name + "_p95"][at], delta=last_digit(high))
+                self.assertAlmostEqual(number(words), percent * file[name][at], delta=last_digit(words))
+        words = self.browser.run("return document.getElementById('chart-ph-words').textContent")
+        self.assertRegex(words, r"Of 8 vats that this one may be, nine in ten end at [\d.]+ to [\d.]+ and lie farthest apart on day \d")
+        self.assertIn("Likely", self.browser.run("return document.body.textContent"))
+        self.assertEqual(self.browser.complaints(), [])
+
+    def test_bands_stand_beside_a_run_without(self):
+        self.open("bands", 360)
+        self.assertLessEqual(self.browser.overflow(), 0)
+        outputs = self.browser.run("return [...document.querySelectorAll('#chart-ph')].length && "
+                                   "[...document.querySelectorAll('output[data-series=ph]')].map((o) => o.textContent)")
+        self.assertIn(" to ", outputs[0])
+        self.assertNotIn(" to ", outputs[1])
+        self.assertEqual(self.browser.complaints(), [])
+
+    def test_bands_change_units_with_their_line(self):
+        self.open("banded")
+        metric = [number(n) for n in re.search(r"\((\S+) to (\S+)", self.output("temperature")).groups()]
+        self.browser.choose("#units", "kitchen")
+        kitchen = [number(n) for n in re.search(r"\((\S+) to (\S+)", self.output("temperature")).groups()]
+        for one, other in zip(metric, kitchen):
+            self.assertAlmostEqual(other, one * 1.8 + 32, delta=0.15)
+        self.browser.choose("#units", "metric")
+
     # ---- hands ---------------------------------------------------------------------------------------------------
 
     def test_zoom_by_mouse_and_by_buttons(self):
@@ -249,7 +315,7 @@ class Pages(unittest.TestCase):
         self.assertGreater(self.background(), 200)
 
     def test_no_sideways_scroll(self):
-        for name in "weeks", "hostile", "several":
+        for name in "weeks", "hostile", "several", "shop", "hostile-shop":
             for width in (360, 320) if name == "hostile" else (360,):
                 self.open(name, width)
                 self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true")
@@ -286,7 +352,8 @@ class Pages(unittest.TestCase):
     # ---- for all ---------------------------------------------------------------------------------------------------
 
     def test_accessibility(self):
-        for name, theme, width in ("small", "light", 1280), ("small", "dark", 360), ("pair", "light", 1280):
+        for name, theme, width in (("small", "light", 1280), ("small", "dark", 360), ("pair", "light", 1280),
+                                   ("banded", "dark", 1280), ("shop", "light", 1280), ("shop", "dark", 360)):
             self.open(name, width, prefers_color_scheme=theme)
             self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true")
             self.browser.wait_a_frame()
@@ -318,6 +385,64 @@ class Pages(unittest.TestCase):
         self.assertEqual(self.browser.run("return document.querySelectorAll('main b, main i, main img, main script, [onclick], [onerror]').length"), 0)
         self.assertIn("<b onclick=hacked>", self.browser.run("return document.getElementById('pieces').textContent"))
         self.assertIn(HOSTILE_TITLE, self.browser.run("return document.querySelector('pre').textContent"))
+        self.assertEqual(self.browser.complaints(), [])
+
+    # ---- a workshop ------------------------------------------------------------------------------------------------
+
+    def test_day_of_a_workshop_is_that_of_the_file(self):
+        self.open("shop")
+        with h5py.File(self.shop, "r") as file:
+            day, plans = file["workshop/day"], file["workshop/plans"]
+            opens, closes = file["workshop"].attrs["opens"], file["workshop"].attrs["closes"]
+            times = day["time"][...]
+            seen = set()
+            for part in 0.12, 0.3, 0.5, 0.7:
+                left, top, width, height = self.browser.box("#chart-line")
+                self.browser.mouse("mouseMoved", left + width * part, top + height * 0.5)
+                self.browser.wait_a_frame()
+                moment = self.browser.run("return timeOf(SHOP, moment.day)")
+                row = int(abs(times - moment).argmin())
+                for name in "waiting", "waiting_half", "waiting_nine", "soaking", "hanging", "people":
+                    shown = self.browser.run(f"return document.querySelector('output[data-series={name}]').textContent")
+                    self.assertAlmostEqual(number(shown), float(day[name][row]), delta=0.051, msg=name)
+                seen.add(moment)
+            self.assertGreaterEqual(len(seen), 3)
+            first, last = self.browser.run("return zoomed.map((day) => timeOf(SHOP, day))")
+            self.assertTrue(opens - 7200 <= first <= opens and closes <= last <= closes + 7200)  # the day, not the making
+            vats = 1 + len(file["workshop/vats"])
+            self.assertEqual(self.browser.run("return document.querySelectorAll('.ribbon').length"), vats)
+            self.assertEqual(self.browser.run("return charts.find((c) => c.about.id === 'ph').lines.length"), vats)
+            rows = self.browser.run("return [...document.querySelectorAll('#plans tbody tr')].map((r) => r.innerText)")
+            self.assertEqual(len(rows), len(plans["vats"]))
+            for text, wait, serves in zip(rows, plans["wait_nine"], plans["serves"]):
+                self.assertIn(f"{int(wait / 60 + 0.5)} min", text)
+                self.assertIn("met" if serves else "missed", text)
+            cards = self.browser.run("return [...document.querySelectorAll('.piece')].map((p) => p.innerText)")
+            self.assertEqual(len(cards), len(file["pieces/number"]))
+            for row, text in enumerate(cards):
+                self.assertIn(f"{file['pieces/owf_washed'][row]:.2f} % owf", text)
+                self.assertIn(f"person {int(file['pieces/person'][row])}, vat {int(file['pieces/vat'][row])}", text)
+            dips = self.browser.run("const d = document.querySelector('.piece details'); d.open = true; return new Promise((done) =>"
+                                    "setTimeout(() => done(d.querySelectorAll('tbody tr').length), 200))")
+            self.assertEqual(dips, int(file["pieces/dips"][0]))
+            story = file["workshop"].attrs["story"]
+        shown = self.browser.run("return document.getElementById('short').textContent + document.getElementById('plans').textContent"
+                                 " + document.getElementById('watch').textContent + document.getElementById('care').textContent")
+        for line in story.strip().split("\n"):
+            for part in line.split("\t")[2].split("; "):
+                self.assertIn(part[1:], shown)
+        self.assertEqual(self.browser.run("return document.querySelectorAll('#verdict').length"), 0)
+        missing = self.browser.run(
+            "return [...document.querySelectorAll('figure')].filter((f) => !(f.querySelector('figcaption')?.textContent.length > 20)).length")
+        self.assertEqual(missing, 0)
+
+    def test_hostile_workshop_is_text(self):
+        self.open("hostile-shop")
+        self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true")
+        self.browser.wait_a_frame()
+        self.assertIsNone(self.browser.run("return window.hacked"))
+        self.assertEqual(self.browser.run("return document.querySelectorAll('main b, main i, main img, main script, [onclick], [onerror]').length"), 0)
+        self.assertIn("<b onclick=hacked>", self.browser.run("return document.getElementById('short').textContent"))
         self.assertEqual(self.browser.complaints(), [])
 
     # ---- several -------------------------------------------------------------------------------------------------

@@ -59,6 +59,9 @@ void assert_same_result(const struct result *a, const struct result *b)
     assert_same_table(&a->events, &b->events);
     assert_same_table(&a->dips, &b->dips);
     assert_same_table(&a->pieces, &b->pieces);
+    assert_same_table(&a->members, &b->members);
+    assert_same_table(&a->percentiles, &b->percentiles);
+    assert_same_table(&a->figures, &b->figures);
     assert_int_equal(a->ledger_count, b->ledger_count);
     for (size_t i = 0; i < a->ledger_count; i++) {
         assert_same_table(&a->ledger[i], &b->ledger[i]);

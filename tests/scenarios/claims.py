@@ -4,6 +4,7 @@ Source of each claim: the comment that opens the scenario named. Each margin lea
 its range, but not for the lesson to turn round.
 """
 from claims_fermentation import FERMENTATION_CLAIMS
+from claims_workshop import WORKSHOP_CLAIMS
 
 HOUR = 3600.0
 DAY = 86400.0
@@ -271,4 +272,5 @@ CLAIMS = {
     "barrel-of-towels": (barrel_of_towels, ()),
     "studio-bucket": (studio_bucket, ()),
     **FERMENTATION_CLAIMS,
+    **WORKSHOP_CLAIMS,
 }

@@ -47,9 +47,10 @@ static void is_ok(struct status status)
 static void stretches_make_a_whole(void **state)
 {
     (void)state;
-    struct scenario *scenario = trial_read(TRIAL_HEAD("30 h", "30 min") TRIAL_VAT TRIAL_CLOTH
-                                           "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"
-                                           "  { at = \"day 2 09:00\"; do = \"dip\"; pieces = 2; soak = \"9 min\"; dips = 2; } );\n");
+    struct scenario *scenario =
+        trial_read(TRIAL_HEAD("30 h", "30 min") TRIAL_VAT TRIAL_CLOTH
+                   "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"
+                   "  { at = \"day 2 09:00\"; do = \"dip\"; pieces = 2; soak = \"9 min\"; dips = 2; } );\n");
     struct result whole = trial_run(scenario);
     struct result parts;
     struct run *run;
@@ -177,7 +178,8 @@ static void a_piece_goes_to_another_vat(void **state)
     assert_int_equal((int)trial_value(&results[1].pieces, "dips", 2), 2);
     assert_int_equal((int)trial_value(&results[1].dips, "dip", 0), 2);
     double first = trial_value(&results[0].dips, "after", 0);
-    assert_close(trial_value(&results[1].dips, "before", 0), first, 0.2, 0.0); /* some of it went back into the liquor */
+    assert_close(trial_value(&results[1].dips, "before", 0), first, 0.2,
+                 0.0); /* some of it went back into the liquor */
     assert_true(trial_value(&results[1].pieces, "sorbed", 2) > trial_value(&results[0].dips, "sorbed", 0));
     result_free(&results[0]);
     result_free(&results[1]);

@@ -17,7 +17,7 @@
 #define HOUR 3600.0
 #define DAY 86400.0
 #define KELVIN 273.15
-#define STRIP_ERROR 0.12 /* of judging a strip beside a shade card, as a ratio */
+#define STRIP_ERROR 0.08 /* of the mean of two strips, each told beside a shade card to 12 %, as a ratio */
 #define PI 3.14159265358979323846
 
 const char *const disturbance_words[] = {"cold",      "sugar spent",      "lime short",
@@ -223,7 +223,7 @@ struct scenario disturbed_read(const struct disturbed *vat, const struct true_st
     seen.existing = (struct existing_vat){
         .exists = true,
         .temperature_K = KELVIN + round(now->temperature + gsl_ran_gaussian(rng, 0.5)),
-        .ph = round(10.0 * (now->ph + gsl_ran_gaussian(rng, 0.05))) / 10.0,
+        .ph = round(100.0 * (now->ph + gsl_ran_gaussian(rng, 0.05))) / 100.0,
         .age = time,
         .leuco = NAN,
         .look = (enum look_kind)now->look,

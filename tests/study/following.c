@@ -1,7 +1,7 @@
 /* following.c: see following.h.
  *
  * The one who advises sees readings only, with their errors: pH by meter +-0.05, temperature to a degree, look, smell, a pinch
- * of lime, a test strip to 12 %, age, and the indigo left to within 10 %. Sugar and lime are hidden. What was needed is
+ * of lime, two test strips to 8 %, age, and the indigo left to within 10 %. Sugar and lime are hidden. What was needed is
  * searched for on the true vat.
  */
 #include "study/following.h"

@@ -85,16 +85,17 @@ static void check(const char *name, int vats, int at_once, double rho, double va
         square += wait * wait / REPLICATIONS;
     }
     double error = sqrt(fmax(0.0, square - mean * mean) / (REPLICATIONS - 1));
-    print_message("%s, %d vats with %d places, %.0f %% in use, seeds from %lu: waited %.2f s (standard error %.2f), theory "
-                  "%.2f s, off by %.2f %%\n",
-                  name, vats, at_once, 100.0 * rho, SEED, mean, error, expected, 100.0 * (mean / expected - 1.0));
+    print_message(
+        "%s, %d vats with %d places, %.0f %% in use, seeds from %lu: waited %.2f s (standard error %.2f), theory "
+        "%.2f s, off by %.2f %%\n",
+        name, vats, at_once, 100.0 * rho, SEED, mean, error, expected, 100.0 * (mean / expected - 1.0));
     assert_close(mean, expected, ALLOWED, 0.0);
 }
 
 static void waits_as_theory_says(void **state)
 {
     (void)state;
-    assert_close(erlang_c(1, 0.7), 0.7, 1e-12, 0.0); /* C(1, rho) = rho */
+    assert_close(erlang_c(1, 0.7), 0.7, 1e-12, 0.0);  /* C(1, rho) = rho */
     assert_close(erlang_c(2, 1.2), 0.45, 1e-12, 0.0); /* by hand */
     static const struct {
         int vats, at_once;
@@ -118,7 +119,7 @@ static void waits_as_theory_says(void **state)
     "  place = { night = \"16 degC\"; day = \"22 degC\"; };\n"                                                         \
     "  water = { temperature = \"50 degC\"; alkalinity = \"150 mg/L\"; };\n"                                           \
     "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; purity = 0.40; },\n"                                  \
-    "             { add = \"slaked lime\"; amount = \"400 g\"; }, { add = \"fructose\"; amount = \"600 g\"; } ); };\n"  \
+    "             { add = \"slaked lime\"; amount = \"400 g\"; }, { add = \"fructose\"; amount = \"600 g\"; } ); };\n" \
     "cloth = ( { name = \"square\"; fibre = \"cotton\"; each = \"40 g\"; fabric = \"120 g/m2\"; } );\n"                \
     "calendar = ( { at = \"day 1 17:00\"; do = \"stir\"; } );\n"
 
@@ -139,10 +140,12 @@ static void goes_by_the_clock(void **state)
     (void)state;
     struct scenario scenario;
     ask_text(
-        HEAD "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 12:00\"; vats = 1; at_once = 1; dips = 2; vary = 0.0;\n"
-             "  arrive = ( { at = \"day 2 10:00\"; people = 2; } ); soak = \"8 min\"; handling = \"2 min\"; air = \"20 min\";\n"
-             "  tubs = 1; rinse = \"5 min\"; breaks = ( { at = \"day 2 10:30\"; for = \"15 min\"; } ); };\n",
-             &scenario);
+        HEAD
+        "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 12:00\"; vats = 1; at_once = 1; dips = 2; vary = 0.0;\n"
+        "  arrive = ( { at = \"day 2 10:00\"; people = 2; } ); soak = \"8 min\"; handling = \"2 min\"; air = \"20 "
+        "min\";\n"
+        "  tubs = 1; rinse = \"5 min\"; breaks = ( { at = \"day 2 10:30\"; for = \"15 min\"; } ); };\n",
+        &scenario);
     struct day day = run_day(&scenario, false, false);
     double opens = scenario.workshop.opens;
     assert_close(opens, 18.0 * 3600.0, 0.0, 1e-9);
@@ -155,7 +158,7 @@ static void goes_by_the_clock(void **state)
         assert_close((day.visits[i].out - opens) / 60.0, in[i] + 8.0, 0.0, 1e-9);
         assert_int_equal(day.visits[i].piece, piece[i]);
     }
-    assert_close(day.pieces[0].waited / 60.0, 0.0, 0.0, 1e-9); /* a break is no queue */
+    assert_close(day.pieces[0].waited / 60.0, 0.0, 0.0, 1e-9);  /* a break is no queue */
     assert_close(day.pieces[1].waited / 60.0, 20.0, 0.0, 1e-9); /* 10 for the first dip, 10 for the second */
     assert_close((day.pieces[0].done - opens) / 60.0, 55.0 + 20.0 + 5.0, 0.0, 1e-9);
     assert_close((day.pieces[1].done - opens) / 60.0, 65.0 + 20.0 + 5.0, 0.0, 1e-9);
@@ -179,9 +182,11 @@ static void means_are_short(void **state)
     (void)state;
     struct scenario scenario;
     ask_text(
-        HEAD "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 16:00\"; vats = 2; at_once = 2; dips = 2; pieces = 2;\n"
-             "  arrive = ( { at = \"day 2 10:00\"; people = 6; over = \"30 min\"; } ); soak = \"6 min\"; air = \"15 min\"; };\n",
-             &scenario);
+        HEAD
+        "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 16:00\"; vats = 2; at_once = 2; dips = 2; pieces = 2;\n"
+        "  arrive = ( { at = \"day 2 10:00\"; people = 6; over = \"30 min\"; } ); soak = \"6 min\"; air = \"15 min\"; "
+        "};\n",
+        &scenario);
     struct day plenty = run_day(&scenario, false, false);
     double last[4];
     for (int k = 0; k < 4; k++) {
@@ -206,8 +211,8 @@ static void means_are_short(void **state)
         day_free(&day);
         scenario.workshop = kept;
     }
-    print_message("last piece done at %.2f h; with one helper %.2f h, two lines %.2f h, one tub %.2f h\n", last[0] / 3600.0,
-                  last[1] / 3600.0, last[2] / 3600.0, last[3] / 3600.0);
+    print_message("last piece done at %.2f h; with one helper %.2f h, two lines %.2f h, one tub %.2f h\n",
+                  last[0] / 3600.0, last[1] / 3600.0, last[2] / 3600.0, last[3] / 3600.0);
     assert_true(last[1] > last[0] && last[2] > last[0] && last[3] > last[0]);
     day_free(&plenty);
     scenario_free(&scenario);
@@ -219,9 +224,8 @@ static void vats_change_under_their_hands(void **state)
 {
     (void)state;
     struct scenario scenario;
-    ask_text(
-        HEAD "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 15:00\"; vats = 2; at_once = 5; dips = 3;\n"
-             "  arrive = ( { at = \"day 2 10:00\"; people = 16; } ); soak = \"6 min\"; air = \"15 min\"; };\n",
+    ask_text(HEAD "workshop = { opens = \"day 2 10:00\"; closes = \"day 2 15:00\"; vats = 2; at_once = 5; dips = 3;\n"
+                  "  arrive = ( { at = \"day 2 10:00\"; people = 16; } ); soak = \"6 min\"; air = \"15 min\"; };\n",
              &scenario);
     struct day bare = run_day(&scenario, false, false);
     struct day day = run_day(&scenario, true, true);
@@ -255,7 +259,8 @@ static void vats_change_under_their_hands(void **state)
         assert_true(found);
     }
     for (size_t i = 0; i < day.piece_count; i++) {
-        assert_close(day.pieces[i].owf, 1e-2 * table_column(&day.pieces_result.pieces, "owf_washed")->values[i], 1e-12, 0.0);
+        assert_close(day.pieces[i].owf, 1e-2 * table_column(&day.pieces_result.pieces, "owf_washed")->values[i], 1e-12,
+                     0.0);
         assert_true(day.pieces[i].owf > 5e-4);
     }
     day_free(&bare);
@@ -277,9 +282,8 @@ static void unfit_vats_stay_shut(void **state)
 {
     (void)state;
     struct scenario scenario;
-    ask_text(
-        HEAD "workshop = { opens = \"day 1 16:10\"; closes = \"day 1 21:00\"; vats = 1; at_once = 4; dips = 1;\n"
-             "  arrive = ( { at = \"day 1 16:00\"; people = 4; } ); soak = \"6 min\"; air = \"15 min\"; };\n",
+    ask_text(HEAD "workshop = { opens = \"day 1 16:10\"; closes = \"day 1 21:00\"; vats = 1; at_once = 4; dips = 1;\n"
+                  "  arrive = ( { at = \"day 1 16:00\"; people = 4; } ); soak = \"6 min\"; air = \"15 min\"; };\n",
              &scenario);
     struct day day = run_day(&scenario, true, false);
     assert_close(day.vats[0].shut_at, 600.0, 0.0, 1e-6);
@@ -302,10 +306,8 @@ static void unfit_vats_stay_shut(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(waits_as_theory_says),
-        cmocka_unit_test(goes_by_the_clock),
-        cmocka_unit_test(means_are_short),
-        cmocka_unit_test(vats_change_under_their_hands),
+        cmocka_unit_test(waits_as_theory_says), cmocka_unit_test(goes_by_the_clock),
+        cmocka_unit_test(means_are_short),      cmocka_unit_test(vats_change_under_their_hands),
         cmocka_unit_test(unfit_vats_stay_shut),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -69,7 +69,7 @@ static struct status take(void *context, size_t index)
     }
     trial->taken++;
     if (index == trial->stop_at) {
-        trial->stop = 1;
+        __atomic_store_n(&trial->stop, 1, __ATOMIC_RELAXED);
     }
     return status_ok();
 }
@@ -186,6 +186,43 @@ static void no_item_runs_too_far_ahead(void **state)
     assert_false(ring.clash);
 }
 
+struct alone {
+    int inside; /* unguarded on purpose: ThreadSanitizer would tell */
+    int most;
+    int prepared[8][ITEMS];
+};
+
+static struct status prepare_alone(void *context, size_t index, int worker)
+{
+    struct alone *alone = context;
+    alone->inside++;
+    pause_a_little(index);
+    alone->most = alone->inside > alone->most ? alone->inside : alone->most;
+    alone->inside--;
+    alone->prepared[worker][index] = 1;
+    return index == 400 ? status_fail(STATUS_SCENARIO, "item 400 cannot be prepared") : status_ok();
+}
+
+static struct status work_prepared(void *context, size_t index, int worker)
+{
+    struct alone *alone = context;
+    return alone->prepared[worker][index] ? status_ok() : status_fail(STATUS_BUG, "item %zu is not prepared", index);
+}
+
+static void items_are_prepared_one_at_a_time(void **state)
+{
+    (void)state;
+    struct alone *alone = calloc(1, sizeof *alone);
+    assert_non_null(alone);
+    struct many many = {.count = 400, .threads = 8, .context = alone, .prepare = prepare_alone, .work = work_prepared};
+    assert_done(many_run(&many, NULL));
+    assert_int_equal(alone->most, 1);
+    many.count = ITEMS;
+    struct status status = many_run(&many, NULL);
+    assert_string_equal(status.message, "item 400 cannot be prepared");
+    free(alone);
+}
+
 static void the_first_failure_is_told_and_what_was_before_is_kept(void **state)
 {
     (void)state;
@@ -254,7 +291,7 @@ static struct status run_vat(void *context, size_t index, int worker)
     (void)worker;
     struct vats *vats = context;
     struct scenario member;
-    RETURN_IF_FAILED(member_make(vats->scenario, 0, (int)index + 1, &member));
+    RETURN_IF_FAILED(member_make(vats->scenario, (int)index + 1, &member));
     struct status status = run_scenario(&member, NULL, &vats->result[index]);
     scenario_free(&member);
     return status;
@@ -298,6 +335,7 @@ int main(void)
         cmocka_unit_test(threads_are_at_least_one_and_no_more_than_items),
         cmocka_unit_test(items_are_taken_in_order_on_the_calling_thread),
         cmocka_unit_test(no_item_runs_too_far_ahead),
+        cmocka_unit_test(items_are_prepared_one_at_a_time),
         cmocka_unit_test(the_first_failure_is_told_and_what_was_before_is_kept),
         cmocka_unit_test(an_item_that_cannot_be_taken_ends_it),
         cmocka_unit_test(a_stop_keeps_what_is_done),

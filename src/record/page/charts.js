@@ -13,7 +13,7 @@ function runSign(run) { return strokeSign(RUNS.indexOf(run)); }
 /* One row of days for all charts and runs. */
 const allDays = (() => {
   const days = new Set();
-  for (const run of RUNS) for (const time of run.time) days.add(dayOf(run, time));
+  for (const run of SHOP ? [...RUNS, SHOP] : RUNS) for (const time of run.time) days.add(dayOf(run, time));
   return Float64Array.from(days).sort();
 })();
 const WHOLE = [allDays[0], allDays[allDays.length - 1]];
@@ -21,6 +21,7 @@ let zoomed = WHOLE;
 
 /* The lines of a chart: every series of one run, or the first series of every run. */
 function linesOf(chart) {
+  if (chart.shop) return chart.series.filter(([name]) => SHOP.series[name]).map(([name, words]) => ({ run: SHOP, name, words }));
   const there = chart.series.filter(([name]) => RUNS.some((run) => run.series[name]));
   if (RUNS.length > 1) return there.slice(0, 1).flatMap(([name]) => RUNS.map((run) => ({ run, name, words: run.label })));
   return there.map(([name, words]) => ({ run: RUNS[0], name, words }));
@@ -32,18 +33,48 @@ function lineValue(line, chart, row) {
 }
 function sayLine(line, chart, row) {
   const value = valueAt(line.run, line.name, row);
+  if (chart.shop) return value === null ? "not known" : sayCount(value);
   return value === null ? "not known" : say(chart.percent ? 100 * value : value, unitOf(line, chart));
 }
+/* The band of a line at a row, where the run has members: [low, high] as numbers, or null. */
+function bandOf(line, row) {
+  const series = line.run.series[line.name];
+  if (!series || !series.low || !series.high || series.low[row] === null || series.high[row] === null) return null;
+  return [series.low[row], series.high[row]];
+}
+function hasBand(line) { const series = line.run.series[line.name]; return Boolean(series && series.low && series.high); }
+/* "10.9 to 11.6", the unit once. */
+function sayBand(line, chart, row) {
+  const band = bandOf(line, row);
+  if (!band) return "";
+  const [low, high] = band.map((value) => say(chart.percent ? 100 * value : value, unitOf(line, chart)));
+  return low === high ? "" : withoutUnit(low) + " to " + high; /* all alike: nothing to tell */
+}
+function withoutUnit(text) { return text.replace(/^([\u2212\d.,]+).*$/, "$1"); }
+function sayWithBand(line, chart, row) {
+  const band = sayBand(line, chart, row);
+  return sayLine(line, chart, row) + (band === "" ? "" : ` (${band})`);
+}
+/* For a chart with bands dygraphs wants low, middle and high of every line. */
+function bandedValue(line, chart, row) {
+  const value = lineValue(line, chart, row);
+  if (value === null) return [null, null, null];
+  const band = bandOf(line, row);
+  const [low, high] = band ? band.map((bound) => inUnit(chart.percent ? 100 * bound : bound, unitOf(line, chart))) : [value, value];
+  return [Math.min(low, value), value, Math.max(high, value)];
+}
 function chartRows(lines, chart) {
-  const rows = Array.from(allDays, (day) => [day, ...lines.map(() => null)]);
+  const banded = lines.some(hasBand);
+  const rows = Array.from(allDays, (day) => [day, ...lines.map(() => (banded ? [null, null, null] : null))]);
   const index = new Map(Array.from(allDays, (day, i) => [day, i]));
   lines.forEach((line, k) => {
-    line.run.time.forEach((time, row) => { rows[index.get(dayOf(line.run, time))][k + 1] = lineValue(line, chart, row); });
+    line.run.time.forEach((time, row) => { rows[index.get(dayOf(line.run, time))][k + 1] = (banded ? bandedValue : lineValue)(line, chart, row); });
   });
   return rows;
 }
 /* The course of a line in a sentence: the text alternative of its curve. */
 function describeLine(line, chart) {
+  if (chart.shop) return describeCount(line);
   let low = -1, high = -1;
   const values = line.run.series[line.name] ? line.run.series[line.name].values : [];
   values.forEach((value, row) => {
@@ -53,8 +84,21 @@ function describeLine(line, chart) {
   });
   if (low < 0) return line.words + " is not known.";
   const at = (row) => "day " + (Math.floor(dayOf(line.run, line.run.time[row])) + 1);
+  const end = hasBand(line) ? sayBand(line, chart, values.length - 1) : "";
+  const band = end === "" ? "" : ` Of ${line.run.members} vats that this one may be, nine in ten end at ${end}` +
+    (widest(line) >= 0 ? ` and lie farthest apart on ${at(widest(line))}, at ${sayBand(line, chart, widest(line))}.` : ".");
   return `${line.words} begins at ${sayLine(line, chart, 0)}, lowest ${sayLine(line, chart, low)} on ${at(low)}, ` +
-    `highest ${sayLine(line, chart, high)} on ${at(high)}, ends at ${sayLine(line, chart, values.length - 1)}.`;
+    `highest ${sayLine(line, chart, high)} on ${at(high)}, ends at ${sayLine(line, chart, values.length - 1)}.` + band;
+}
+/* The row where a band is widest; -1: none. */
+function widest(line) {
+  let found = -1, most = 0;
+  const series = line.run.series[line.name];
+  series.values.forEach((value, row) => {
+    const band = bandOf(line, row);
+    if (band && band[1] - band[0] > most) { most = band[1] - band[0]; found = row; }
+  });
+  return found;
 }
 function chartTitle(chart, lines) {
   const unit = unitName(unitOf(lines[0], chart));
@@ -62,8 +106,14 @@ function chartTitle(chart, lines) {
 }
 function dailyTable(chart, lines) {
   const rows = [];
+  const row = (words, time) => [words, ...lines.map((line) => sayLine(line, chart, rowAt(line.run.time, time)))];
+  const heads = lines.map((line) => foreign(line.words));
+  if (SHOP) {
+    return scroller(chart.title + ", values", table(chart.title + " at every half hour", ["Time", ...heads],
+      halfHours().map((time) => row(clockOf(time), time))));
+  }
   for (let day = Math.ceil(WHOLE[0] - 0.5); day + 0.5 <= WHOLE[1]; day++) {
-    rows.push(["day " + (day + 1), ...lines.map((line) => sayLine(line, chart, rowAt(line.run.time, timeOf(line.run, day + 0.5))))]);
+    rows.push(["day " + (day + 1), ...lines.map((line) => sayWithBand(line, chart, rowAt(line.run.time, timeOf(line.run, day + 0.5))))]);
   }
   return scroller(chart.title + ", values", table(chart.title + " at noon of each day", ["Day", ...lines.map((line) => foreign(line.words))], rows));
 }
@@ -165,7 +215,7 @@ function renewReadouts() {
   for (const chart of charts) {
     chart.lines.forEach((line, k) => {
       const row = rowAt(line.run.time, clamp(timeOf(line.run, moment.day), line.run.time[0], line.run.end));
-      chart.outputs[k].textContent = sayLine(line, chart.about, row);
+      chart.outputs[k].textContent = sayWithBand(line, chart.about, row);
     });
     chart.holder.setAttribute("aria-valuenow", moment.day.toFixed(3));
     chart.holder.setAttribute("aria-valuetext", sayDay(moment.day) + ": " +
@@ -179,6 +229,7 @@ function chartColours(lines) {
 function chartOptions(chart, lines) {
   return {
     ...chartColours(lines), labels: ["day", ...lines.map((line, k) => "line " + k)], legend: "never", connectSeparatedPoints: true,
+    customBars: lines.some(hasBand), fillAlpha: 0.22,
     series: Object.fromEntries(lines.map((line, k) => ["line " + k, { strokePattern: DASHES[k % DASHES.length] }])),
     strokeWidth: 1.7, includeZero: chart.zero === true, xRangePad: 2, yRangePad: 6, highlightCircleSize: 0, interactionModel: HANDS,
     animatedZooms: false, underlayCallback: paintUnderlay, dateWindow: zoomed, rightGap: 8,
@@ -205,7 +256,7 @@ function chartFigure(about) {
   return make("figure", { class: "chart-figure" }, live("h4", { id: name + "-name" }, () => chartTitle(about, lines)),
     make("ul", { class: "readouts" }, lines.map((line, k) => make("li", {}, strokeSign(k), " ", foreign(line.words), " ", chart.outputs[k]))),
     chart.holder,
-    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
+    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 && !about.shop ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
       fold("Values as a table", () => dailyTable(about, lines))));
 }
 /* For paper: each graph drawn finely and kept as an image, since a browser may print before a canvas is drawn again. */

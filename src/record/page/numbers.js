@@ -1,6 +1,7 @@
 /* numbers.js: the data, units as metric or kitchen measure, numbers and times as words. */
 const DATA = JSON.parse(document.getElementById("data").textContent);
 const RUNS = DATA.runs;
+const SHOP = DATA.workshop || null; /* the day of a workshop, whose vats are the runs */
 const DAY = 86400;
 let kitchen = false;
 
@@ -56,6 +57,10 @@ for (const run of RUNS) {
   run.label = RUNS.length > 1 ? run.name : run.title || run.name;
   run.kindNames = run.kinds.split("\n");
   run.labelNames = run.labels.split("\n");
+}
+if (SHOP) {
+  Object.assign(SHOP, { time: SHOP.series.time.values, midnight: RUNS[0].midnight, label: "", kindNames: RUNS[0].kindNames });
+  SHOP.end = SHOP.time[SHOP.time.length - 1];
 }
 /* Days since the midnight before the start: day 1 09:00 is 0.375. */
 function dayOf(run, time) { return (time + run.midnight) / DAY; }

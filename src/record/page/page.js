@@ -52,6 +52,7 @@ function careSection() {
   for (const run of RUNS) {
     for (const line of storyOf(run).rest) if (line.label === "Care") for (const words of line.words) for (const part of words.split(/; (?!burners)/)) care.add(part);
   }
+  for (const line of shopLines()) if (line.label === "Care") for (const words of line.words) for (const part of words.split("; ")) care.add(part);
   if (![...care].some((part) => part.startsWith("lime burns"))) care.add(CARE_LIME);
   care.add(CARE_ALWAYS);
   return section("care", "Care", make("ul", {}, [...care].map((part) => live("li", {}, () => sentence(part)))));
@@ -72,14 +73,14 @@ function eventTable(run) {
 }
 function storySection() {
   return section("story", "Day by day", ...RUNS.flatMap((run) => {
-    const inside = [daysOf(run), fold("All events as a table", () => eventTable(run)),
-      fold("The scenario as it was written", () => make("pre", { dir: "auto", tabindex: 0 }, run.scenario))];
+    const inside = [run.story ? daysOf(run) : null, fold("All events as a table", () => eventTable(run)),
+      run.scenario ? fold("The scenario as it was written", () => make("pre", { dir: "auto", tabindex: 0 }, run.scenario)) : null].filter(Boolean);
     return RUNS.length > 1 ? [make("details", {}, make("summary", {}, runSign(run), " ", foreign(run.label)), ...inside)] : inside;
   }));
 }
 function lifeSection() {
   const ribbons = RUNS.map((run) => ribbon(run, setMoment));
-  const life = section("life", "The vat's life", ribbonLegend(), ...ribbons.map((one) => one.box), momentSlider(),
+  const life = section("life", SHOP ? "The vats over the day" : "The vat's life", ribbonLegend(), ...ribbons.map((one) => one.box), momentSlider(),
     make("div", { class: "jars" }, RUNS.map(jar)));
   return { life, paint: () => ribbons.forEach((one) => one.paint()) };
 }
@@ -89,39 +90,44 @@ function chartsSection() {
     return figures.length ? make("div", { class: "group", id: "group-" + group.id }, make("h3", {}, group.name), make("div", { class: "figures" }, figures)) : null;
   });
   const marks = RUNS.length > 1 ? "" : " Wedges on the floor of a chart are dips, dotted lines are additions.";
-  return section("charts", "How it went", make("p", { class: "hint" },
+  return section("charts", SHOP ? "How the vats went" : "How it went", make("p", { class: "hint" },
     "Point to read values; drag to look closer; double-click for the whole. With the keyboard: arrows, page keys, home and end move the moment, + and − look closer and wider, 0 shows the whole." + marks),
   zoomBar(), ...groups);
 }
 function footer() {
   const thinned = RUNS.some((run) => run.rows_kept < run.rows_recorded)
     ? " Long series are thinned for this page, their extremes kept; the result file holds every row." : "";
-  return [make("p", {}, "Foretold by vatcast from a scenario: a calculation, not a measurement. Values are rounded to five digits." + thinned),
+  const shown = SHOP ? " The day shown is the first of those drawn; others differ, as the words say." : "";
+  return [make("p", {}, "Foretold by vatcast from a scenario: a calculation, not a measurement. Values are rounded to five digits." + thinned + shown),
     make("p", {}, "Charts drawn by dygraphs (MIT licence; its text stands in the source of this page).")];
 }
 
 function build() {
-  const several = RUNS.length > 1;
-  document.getElementById("title").textContent = several ? RUNS.map((run) => run.name).join(", ") : RUNS[0].title || RUNS[0].name;
+  const several = RUNS.length > 1 && !SHOP;
+  document.getElementById("title").textContent = SHOP ? SHOP.title || SHOP.name : several ? RUNS.map((run) => run.name).join(", ") : RUNS[0].title || RUNS[0].name;
   const subtitle = document.getElementById("subtitle");
-  const renew = () => { subtitle.textContent = several ? `${RUNS.length} runs side by side` : subtitleOf(RUNS[0]); };
+  const renew = () => { subtitle.textContent = SHOP ? shopSubtitle() : several ? `${RUNS.length} runs side by side` : subtitleOf(RUNS[0]); };
   renew();
   on("units", renew);
+  const people = SHOP ? peopleSection() : null;
   const { life, paint } = lifeSection();
   const main = document.getElementById("main");
   const runs = several ? section("runs", "The runs", make("ul", { class: "run-list" }, RUNS.map((run) => make("li", {}, runSign(run), " ",
     make("strong", {}, foreign(run.name)), ": ", foreign(run.title || run.name), "; ", live("span", {}, () => subtitleOf(run))))))
-    : section("short", "In short", shortList(RUNS[0], ["Dyed", "Pigment", "Vat"]));
-  const parts = [runs, several ? verdictSection() : null, section("watch", "What to watch, what to do next", ...RUNS.flatMap(watchOf)),
-    life, chartsSection(), ledgerSection(), piecesSection(), storySection(), careSection()];
+    : section("short", "In short", SHOP ? shopList((label) => ["Plan", "Waiting", "Pieces", "Shade", "Limit", "In use"].includes(label))
+      : shortList(RUNS[0], ["Dyed", "Pigment", "Vat"]));
+  const vats = SHOP ? shopList((label) => label.startsWith("Vat ")) : null;
+  const parts = [runs, SHOP ? plansSection() : several ? verdictSection() : null, section("watch", "What to watch, what to do next", ...[vats].filter(Boolean), ...RUNS.flatMap(watchOf)),
+    people, life, chartsSection(), ledgerSection(), piecesSection(), storySection(), careSection()];
   main.append(...parts.filter(Boolean));
   document.getElementById("footer").append(...footer());
   document.body.append(hatches());
-  moment.day = WHOLE[0] + (WHOLE[1] - WHOLE[0]) / 2;
+  moment.day = SHOP ? dayOf(SHOP, (SHOP.opens + SHOP.closes) / 2) : WHOLE[0] + (WHOLE[1] - WHOLE[0]) / 2;
   paint();
   paintCharts();
   tellAll("width");
   setMoment(moment.day);
+  if (SHOP) setZoom(ribbonSpan(RUNS[0]));
 }
 
 function listen() {

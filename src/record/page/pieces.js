@@ -6,7 +6,7 @@ function pieceList(run) {
   return Array.from({ length: rows }, (_, i) => ({
     kind: get("kind", i), number: get("number", i), dips: get("dips", i), mass: get("mass", i), owf: get("owf_washed", i),
     shade: spaced(wordOf(columns.shade, get("shade", i))), specked: get("specked", i) > 0, lightness: get("lightness", i),
-    name: run.kindNames[get("kind", i)] || "piece",
+    name: run.kindNames[get("kind", i)] || "piece", person: get("person", i), vat: get("vat", i), done: get("done", i), waited: get("waited", i),
     colour: get("red", i) === null ? null : `rgb(${["red", "green", "blue"].map((name) => Math.round(get(name, i))).join(",")})`,
   }));
 }
@@ -32,7 +32,7 @@ function dipBars(run, rows, most) {
 function dipTable(run, piece, rows) {
   const dips = run.dips;
   const heads = ["Dip", "When", "Soak", "Liquor", "pH", "Leuco", "Took up", "Blue so far"];
-  return scroller(`Dips of ${piece.name} ${piece.number}${RUNS.length > 1 ? ", run " + (RUNS.indexOf(run) + 1) : ""}`, table([foreign(piece.name), ` ${piece.number}, dip by dip`], heads, rows.map((i) => [
+  return scroller(`Dips of ${piece.name} ${piece.number}${RUNS.includes(run) && RUNS.length > 1 ? ", run " + (RUNS.indexOf(run) + 1) : ""}`, table([foreign(piece.name), ` ${piece.number}, dip by dip`], heads, rows.map((i) => [
     String(dips.dip.values[i]), sayDay(dayOf(run, dips.time.values[i])), plain(dips.soak.values[i] / 60) + " min",
     say(dips.temperature.values[i], "degC"), plain(dips.ph.values[i]), say(dips.leuco.values[i], "g L-1"),
     say(dips.sorbed.values[i], "g kg-1"), spaced(wordOf(dips.shade, dips.shade.values[i])) +
@@ -47,6 +47,7 @@ function pieceCard(run, piece, most) {
     make("div", { class: "piece-words" }, make("strong", {}, foreign(piece.name), " " + piece.number),
       make("span", {}, dyed ? piece.shade + (piece.specked ? ", specked" : "") : "not dyed"),
       dyed ? make("span", {}, `${piece.owf.toFixed(2)} % owf, ${piece.dips} dip${piece.dips === 1 ? "" : "s"}`) : null,
+      piece.person === null ? null : make("span", { class: "whose" }, `person ${piece.person}` + (dyed ? `, vat ${piece.vat}, waited ${Math.round(piece.waited / 60)} min` : "")),
       rows.length ? dipBars(run, rows, most) : null),
     rows.length ? fold("Dips", () => dipTable(run, piece, rows)) : null);
 }
@@ -54,12 +55,13 @@ function piecesOf(run) {
   const pieces = pieceList(run);
   const sorbed = run.dips.sorbed ? run.dips.sorbed.values : [];
   const most = Math.max(1e-9, ...sorbed.filter((value) => value !== null));
-  const named = RUNS.length > 1 ? make("h3", {}, runSign(run), " ", foreign(run.label)) : null;
+  const named = RUNS.length > 1 && run !== SHOP ? make("h3", {}, runSign(run), " ", foreign(run.label)) : null;
   return [named, make("ul", { class: "pieces" }, pieces.map((piece) => pieceCard(run, piece, most)))];
 }
 function piecesSection() {
-  const any = RUNS.some((run) => run.pieces.kind && run.pieces.kind.values.length);
+  const holders = SHOP ? [SHOP] : RUNS;
+  const any = holders.some((run) => run.pieces.kind && run.pieces.kind.values.length);
   return any ? section("pieces", "The cloth", make("p", { class: "hint" },
     "Each swatch as it is expected after washing; screens and printers differ, so trust the word and the per cent (indigotin on weight of fibre). One bar a dip, as tall as what it took up."),
-    ...RUNS.flatMap(piecesOf)) : null;
+    ...holders.flatMap(piecesOf)) : null;
 }

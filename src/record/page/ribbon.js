@@ -22,6 +22,11 @@ function stateStretches(run) {
   }
   return stretches;
 }
+/* What a ribbon shows, in days: all of a run; of a workshop the hours around its day. */
+function ribbonSpan(run) {
+  const from = dayOf(run, run.time[0]), to = Math.max(dayOf(run, run.end), from + 0.01);
+  return SHOP ? [Math.max(from, dayOf(SHOP, SHOP.opens) - 1 / 24), Math.min(to, dayOf(SHOP, SHOP.closes) + 1.5 / 24)] : [from, to];
+}
 function stateShares(run) {
   const shares = new Map();
   for (const [from, to, word] of stateStretches(run)) {
@@ -79,7 +84,7 @@ function paintLiquor(svg, run, x, width) {
   const top = Math.max(highest(run, "level"), 1) * 1.04;
   const y = (height) => LIQUOR_HEIGHT * (1 - height / top);
   const stripes = Math.min(run.time.length, Math.max(60, Math.floor(width / 2)));
-  const from = dayOf(run, run.time[0]), to = dayOf(run, run.end);
+  const [from, to] = ribbonSpan(run);
   let bed = "";
   for (let i = 0; i < stripes; i++) {
     const day = from + (to - from) * (i + 0.5) / stripes;
@@ -100,7 +105,8 @@ function paintLiquor(svg, run, x, width) {
 }
 function paintStates(svg, run, x, y) {
   for (const [from, to, word] of stateStretches(run)) {
-    const left = x(dayOf(run, run.time[from])), right = x(dayOf(run, run.time[to]));
+    const [first, last] = ribbonSpan(run);
+    const left = x(clamp(dayOf(run, run.time[from]), first, last)), right = x(clamp(dayOf(run, run.time[to]), first, last));
     if (right - left < 0.3) continue;
     const kind = STATES[word] ? STATES[word][1] : "rest";
     svg.append(draw("rect", { class: "state " + kind, x: left, y, width: right - left, height: STATE_HEIGHT }));
@@ -120,7 +126,9 @@ function paintStates(svg, run, x, y) {
 function paintEvents(svg, run, x, y) {
   const lanes = { dip: -10, add: -10, stir: -10, heat: -10 };
   for (const event of eventMarks(run)) {
-    const at = Math.max(6, x(dayOf(run, event.time)));
+    const [from, to] = ribbonSpan(run), day = dayOf(run, event.time);
+    if (day < from || day > to) continue;
+    const at = Math.max(6, x(day));
     if (!(event.mark in lanes) || at - lanes[event.mark] < 9) continue;
     lanes[event.mark] = at;
     const row = { dip: 0, add: 1, stir: 2, heat: 3 }[event.mark];
@@ -144,7 +152,7 @@ function ribbon(run, choose) {
   let x = (day) => day;
   const paint = () => {
     const width = Math.max(200, holder.clientWidth || 700);
-    const from = dayOf(run, run.time[0]), to = Math.max(dayOf(run, run.end), from + 0.01);
+    const [from, to] = ribbonSpan(run);
     x = (day) => 1 + (width - 2) * (day - from) / (to - from);
     const states = LIQUOR_HEIGHT + 8, events = states + STATE_HEIGHT + 6, axis = events + 4 * 13 + 8;
     const svg = draw("svg", { width, height: axis + AXIS_HEIGHT, role: "img", "aria-label": describeRibbon(run) });
@@ -161,11 +169,11 @@ function ribbon(run, choose) {
     move();
   };
   const move = () => {
-    cursor.style.left = x(clamp(moment.day, dayOf(run, run.time[0]), dayOf(run, run.end))) + "px";
+    cursor.style.left = x(clamp(moment.day, ...ribbonSpan(run))) + "px";
   };
   holder.addEventListener("click", (event) => {
     const left = holder.getBoundingClientRect().left;
-    const from = dayOf(run, run.time[0]), to = dayOf(run, run.end);
+    const [from, to] = ribbonSpan(run);
     choose(clamp(from + (event.clientX - left - 1) / (holder.clientWidth - 2) * (to - from), from, to));
   });
   on("width", paint);

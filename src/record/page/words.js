@@ -23,6 +23,18 @@ const CHART_GROUPS = [
     { id: "cloth", title: "Cloth dyed so far", zero: true, series: [["cloth_dips", "cloth times dips"]] } ] },
 ];
 
+/* The people of a workshop; `shop` charts take their series from its day. */
+const SHOP_CHARTS = [
+  { id: "line", title: "People in line for a place", shop: true, zero: true, series: [["waiting", "on the day shown"],
+    ["waiting_half", "half of all days"], ["waiting_nine", "nine days in ten"]] },
+  { id: "places", title: "Places taken in the vats", shop: true, zero: true, series: [["soaking", "on the day shown"],
+    ["soaking_half", "half of all days"]] },
+  { id: "crowd", title: "People who still have cloth to dye", shop: true, zero: true, series: [["people", "on the day shown"],
+    ["people_half", "half of all days"]] },
+  { id: "means", title: "Lines, tubs and helpers in use", shop: true, zero: true, series: [["hanging", "pieces that hang"],
+    ["rinsing", "tubs"], ["helping", "helpers"]] },
+];
+
 /* A diagnosis: how it is said, what kind of time it is (its pattern in the ribbon), and what to do next; where
  * measures differ they stand as [metric|kitchen]. Doses: 0.5 to 2 g of sugar and 0.3 to 1 g of lime a litre, common practice. */
 const STATES = {

@@ -1,0 +1,173 @@
+/* sweep.c: see sweep.h. */
+#include "study/sweep.h"
+
+#include "study/many.h"
+#include "study/variant.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define AHEAD 4 /* rows for each thread that may wait to be kept */
+
+struct at_work {
+    const struct sweep *sweep;
+    size_t width;
+    size_t ahead;
+    double *rows;               /* ahead x width */
+    struct scenario *scenarios; /* one for each worker */
+    char (*texts)[DRAWN_OVERRIDE_SIZE];
+    const char **overrides; /* those given, then one for each setting drawn */
+    size_t override_count;
+};
+
+size_t sweep_series_rows(const struct scenario *scenario)
+{
+    return (size_t)floor(scenario->lasts / scenario->record_every + 1e-6) + 1;
+}
+
+size_t sweep_row_width(const struct sweep *sweep)
+{
+    return sweep->drawn_count + FIGURE_COUNT +
+           (sweep->with_series ? SWEEP_SERIES * sweep_series_rows(sweep->scenario) : 0);
+}
+
+/* ---- before a run ------------------------------------------------------------------------------------------------ */
+
+static struct status first_complaint(const struct complaints *complaints, const char *settings, size_t run)
+{
+    return status_fail(STATUS_SCENARIO, "run %zu (%s) cannot be laid out: %s", run + 1, settings,
+                       complaints->count > 0 ? complaints->items[0].text : "too many complaints");
+}
+
+static struct status make_with_settings(struct at_work *work, size_t run, const double *values,
+                                        struct scenario *scenario)
+{
+    const struct sweep *sweep = work->sweep;
+    size_t used = sweep->override_count;
+    for (size_t k = 0; k < sweep->drawn_count; k++) {
+        if (sweep->drawn[k].of == DRAW_SETTING) {
+            drawn_write(&sweep->drawn[k], values[k], work->texts[k]);
+            work->overrides[used++] = work->texts[k];
+        }
+    }
+    struct complaints complaints;
+    complaints_init(&complaints);
+    struct status status = scenario_template_make(sweep->kept, work->overrides, used, scenario, &complaints);
+    if (status.code == STATUS_SCENARIO) {
+        status = first_complaint(&complaints, work->overrides[sweep->override_count], run);
+    }
+    complaints_free(&complaints);
+    return status;
+}
+
+static struct status prepare(void *context, size_t index, int worker)
+{
+    struct at_work *work = context;
+    const struct sweep *sweep = work->sweep;
+    size_t run = sweep->first + index;
+    const double *values = &sweep->values[run * sweep->drawn_count];
+    struct scenario *scenario = &work->scenarios[worker];
+    if (sweep->kept != NULL) {
+        RETURN_IF_FAILED(make_with_settings(work, run, values, scenario));
+    } else {
+        RETURN_IF_FAILED(variant_make(sweep->scenario, scenario));
+    }
+    for (size_t k = 0; k < sweep->drawn_count; k++) {
+        drawn_apply(&sweep->drawn[k], values[k], scenario);
+    }
+    scenario->seed += sweep->own_seeds ? run + 1 : 0;
+    return status_ok();
+}
+
+/* ---- a run ------------------------------------------------------------------------------------------------------- */
+
+static void fill_series(const struct table *series, size_t rows, double *to)
+{
+    for (size_t column = 1; column < SERIES_COUNT; column++) {
+        for (size_t row = 0; row < rows; row++) {
+            *to++ = row < series->rows ? series->columns[column].values[row] : (double)NAN;
+        }
+    }
+}
+
+static struct status run_one(void *context, size_t index, int worker)
+{
+    struct at_work *work = context;
+    const struct sweep *sweep = work->sweep;
+    struct scenario *scenario = &work->scenarios[worker];
+    struct run_options options = {.stop = sweep->stop, .rtol = sweep->rtol};
+    double *row = &work->rows[(index % work->ahead) * work->width];
+    struct result result;
+    struct status status = run_scenario(scenario, &options, &result);
+    bool out_of_range = status.code == STATUS_NUMERIC;
+    if (status_is_ok(&status) || out_of_range) {
+        memcpy(row, &sweep->values[(sweep->first + index) * sweep->drawn_count], sweep->drawn_count * sizeof *row);
+        figures_read(&result, &status, row + sweep->drawn_count);
+        if (sweep->with_series) {
+            fill_series(&result.series, sweep_series_rows(sweep->scenario), row + sweep->drawn_count + FIGURE_COUNT);
+        }
+        status = status_ok();
+    } else if (status.code != STATUS_INTERRUPTED) {
+        status = status_context(status, "run %zu", sweep->first + index + 1);
+    }
+    result_free(&result);
+    scenario_free(scenario);
+    return status;
+}
+
+static struct status keep(void *context, size_t index)
+{
+    struct at_work *work = context;
+    const struct sweep *sweep = work->sweep;
+    return sweep->keep(sweep->context, sweep->first + index, &work->rows[(index % work->ahead) * work->width]);
+}
+
+/* ---- all of them ------------------------------------------------------------------------------------------------- */
+
+static struct status set_up(struct at_work *work, int threads)
+{
+    const struct sweep *sweep = work->sweep;
+    work->width = sweep_row_width(sweep);
+    work->ahead = (size_t)threads * AHEAD;
+    work->rows = malloc(work->ahead * work->width * sizeof *work->rows);
+    work->scenarios = calloc((size_t)threads, sizeof *work->scenarios);
+    work->texts = malloc((sweep->drawn_count + 1) * sizeof *work->texts);
+    work->overrides = calloc(sweep->override_count + sweep->drawn_count + 1, sizeof *work->overrides);
+    if (work->rows == NULL || work->scenarios == NULL || work->texts == NULL || work->overrides == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for %zu runs", sweep->count);
+    }
+    for (size_t i = 0; i < sweep->override_count; i++) {
+        work->overrides[i] = sweep->overrides[i];
+    }
+    return status_ok();
+}
+
+struct status sweep_run(const struct sweep *sweep)
+{
+    struct at_work work = {.sweep = sweep};
+    int threads = many_threads(sweep->threads, sweep->count);
+    struct status status = set_up(&work, threads);
+    if (status_is_ok(&status)) {
+        struct many many = {.count = sweep->count,
+                            .threads = threads,
+                            .context = &work,
+                            .prepare = prepare,
+                            .work = run_one,
+                            .take = keep,
+                            .ahead = work.ahead,
+                            .progress = sweep->progress,
+                            .progress_context = sweep->progress_context,
+                            .stop = sweep->stop};
+        status = many_run(&many, NULL);
+    }
+    for (int i = 0; i < threads && work.scenarios != NULL; i++) {
+        scenario_free(&work.scenarios[i]);
+    }
+    free(work.rows);
+    free(work.scenarios);
+    free(work.texts);
+    free(work.overrides);
+    return status;
+}
