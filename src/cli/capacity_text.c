@@ -374,7 +374,7 @@ struct status capacity_print_json(const struct capacity_answer *answer)
         json_t *kilograms = json_put_object(row, "at_shade_kg");
         for (int shade = SHADE_PALEST; shade < SHADE_COUNT; shade++) {
             json_put_number(kilograms, shade_name((enum shade)shade),
-                        answer->by_weight[i].cloth_dips / answer->by_weight[i].dips_to[shade]);
+                            answer->by_weight[i].cloth_dips / answer->by_weight[i].dips_to[shade]);
         }
         (void)json_array_append_new(table, row);
     }

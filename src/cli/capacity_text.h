@@ -11,7 +11,7 @@ struct capacity_answer {
     const struct scenario *scenario;
     struct capacity_question question;
     struct capacity capacity;
-    int weights;      /* of cloth, told in the table */
+    int weights; /* of cloth, told in the table */
     struct capacity_by_weight by_weight[CAPACITY_WEIGHTS];
 };
 

@@ -19,10 +19,12 @@ static const struct option_spec options[] = {
      "labour (fewest acts of care) or steady (least spread of depth); default cloth"},
     {'s', "shade", "SHADE", "the depth wanted of all cloth, as mid or light (default: each cloth's own target)"},
     {'p', "price", "NAME=PRICE",
-     "what a material costs, as 'slaked lime=2.50/kg' or 'water=4/m3'; may be repeated (default: the scenario's prices)"},
+     "what a material costs, as 'slaked lime=2.50/kg' or 'water=4/m3'; may be repeated (default: the scenario's "
+     "prices)"},
     {0, "set", "PATH=VALUE", "changes one setting of every scenario, as in vatcast run; may be repeated"},
     {'o', "output", "PREFIX",
-     "write the result of each run too, as PREFIXNAME.h5, for vatcast report, show and export; PREFIX may be 'FOLDER/'"},
+     "write the result of each run too, as PREFIXNAME.h5, for vatcast report, show and export; PREFIX may be "
+     "'FOLDER/'"},
     {0, "force", NULL, "replace result files that are there already"},
     {0, "json", NULL, "print the answer as JSON"},
     {0, "csv", NULL, "print the figures as comma-separated text, a row for each"},
@@ -180,8 +182,7 @@ static struct status run_item(void *context, size_t index, int worker)
     struct run_options how = {.stop = contest->call->stop};
     struct status status = run_scenario(&contest->scenarios[index], &how, &contest->results[index]);
     contest->ran[index] = true;
-    return status_is_ok(&status) ? status
-                                 : status_context(status, "running '%.200s'", contest->scenarios[index].title);
+    return status_is_ok(&status) ? status : status_context(status, "running '%.200s'", contest->scenarios[index].title);
 }
 
 /* Reads the outcome of a run, writes its result when asked to, and lets go of it. */
@@ -252,8 +253,9 @@ static struct status compare_all(const struct call *call, struct contest *contes
         RETURN_IF_FAILED(read_all_of(contest, call->operands[i]));
     }
     if (contest->count < 2) {
-        return status_fail(STATUS_USAGE, "there is nothing to compare '%.200s' with; expected two or more scenarios, or one "
-                                         "with several 'schedules' (docs/scenario-format.md)",
+        return status_fail(STATUS_USAGE,
+                           "there is nothing to compare '%.200s' with; expected two or more scenarios, or one "
+                           "with several 'schedules' (docs/scenario-format.md)",
                            call->operands[0]);
     }
     RETURN_IF_FAILED(name_outputs(contest));

@@ -65,8 +65,9 @@ static struct status read_one(const char *path, struct reading *reading)
     RETURN_IF_FAILED(record_read(path, &reading->result));
     reading->name = name_of(path);
     reading->story = story_of(&reading->result);
-    return reading->name != NULL && reading->story != NULL ? status_ok()
-                                                           : status_fail(STATUS_MEMORY, "no memory left for '%s'", path);
+    return reading->name != NULL && reading->story != NULL
+               ? status_ok()
+               : status_fail(STATUS_MEMORY, "no memory left for '%s'", path);
 }
 
 /* The first result's path with .html for its ending, owned by the caller. */

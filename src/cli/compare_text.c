@@ -115,8 +115,8 @@ static void explain(const struct side_by_side *sides, size_t place, char text[EX
 }
 
 /* Hands over each line of the verdict. */
-static void each_line(const struct side_by_side *sides, void (*line)(void *context, const char *label, const char *words),
-                      void *context)
+static void each_line(const struct side_by_side *sides,
+                      void (*line)(void *context, const char *label, const char *words), void *context)
 {
     struct text words = {0};
     for (size_t i = 0; i < sides->count; i++) {
@@ -166,6 +166,15 @@ void compare_print(const struct side_by_side *sides)
         print_block(sides, first, first + beside < sides->count ? first + beside : sides->count, width);
     }
     each_line(sides, print_line, NULL);
+    bool is_done = false;
+    bool is_short = true;
+    for (size_t i = 0; i < sides->count; i++) {
+        is_done = is_done || !isnan(sides->outcomes[i].done_at);
+        is_short = is_short && sides->outcomes[i].pieces_at_shade < sides->outcomes[i].pieces;
+    }
+    if (is_short && !is_done) {
+        print_line(NULL, "Note", "none brings all cloth to its shade; 'vatcast capacity' says how far the powder goes");
+    }
     for (size_t i = 0; i < sides->count; i++) {
         if (sides->with_prices && sides->outcomes[i].unpriced > 0) {
             print_line(NULL, "Note", "some materials have no price and are not in the cost");

@@ -193,11 +193,12 @@ static void top_up_read(struct reader *reader, const struct setting *event, stru
 {
     bool to = setting_find(event, "to") != NULL;
     bool amount = setting_find(event, "amount") != NULL;
-    if (to == amount) {
-        complain(reader, event, "the top-up has %s; expected to = \"50 L\" or amount = \"3 L\"",
-                 to ? "both 'to' and 'amount'" : "neither 'to' nor 'amount'");
+    if (to && amount) {
+        complain(reader, event, "the top-up has both 'to' and 'amount'; expected to = \"50 L\", amount = \"3 L\", or "
+                                "neither: up to the vessel's 'fill'");
     }
-    spec->to_volume = group_quantity(reader, event, "to", &form_volume, 1e-4, 20, NAN);
+    double filled = to || amount ? (double)NAN : reader->scenario->fill;
+    spec->to_volume = group_quantity(reader, event, "to", &form_volume, 1e-4, 20, filled);
     spec->volume = group_quantity(reader, event, "amount", &form_volume, 0, 20, NAN);
     spec->temperature_K = liquor_temperature(reader, event, "temperature");
     const struct vessel *vessel = &reader->scenario->vessel;

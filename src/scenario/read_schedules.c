@@ -84,8 +84,8 @@ static void choice_read(struct reader *reader, const struct setting *root)
         return;
     }
     if (scenario->schedule_count == 0) {
-        complain(reader, chosen, "'schedule' chooses \"%.60s\", but there are no 'schedules'; expected %s", chosen->text,
-                 schedules_form);
+        complain(reader, chosen, "'schedule' chooses \"%.60s\", but there are no 'schedules'; expected %s",
+                 chosen->text, schedules_form);
         return;
     }
     int index = named_find(reader, chosen, "schedule", chosen->text, scenario->schedules,
@@ -119,8 +119,7 @@ struct status schedules_read(struct reader *reader, const struct setting *root)
     size_t kept_count = 0;
     struct status status = status_ok();
     for (int i = 0; i < scenario->schedule_count && status_is_ok(&status); i++) {
-        const struct setting *own =
-            group_needed(reader, &list->items[i], "calendar", SETTING_LIST, calendar_form);
+        const struct setting *own = group_needed(reader, &list->items[i], "calendar", SETTING_LIST, calendar_form);
         status = joined_read(reader, root, common, own);
         if (i == scenario->schedule) {
             kept = scenario->events;

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define BARREL_PROPORTION 1.4 /* depth over diameter of pails, barrels and bins; estimate */
 #define KELVIN_OF_0C 273.15
 #define MOLAR_MASS_INDIGOTIN 0.26227 /* kg/mol */
 #define MOLAR_MASS_HEXOSE 0.18016
@@ -53,10 +54,32 @@ double vessel_area(const struct vessel *vessel)
     return vessel->shape == SHAPE_ROUND ? pi / 4 * vessel->diameter * vessel->diameter : vessel->length * vessel->width;
 }
 
+/* A round vessel known by what it holds to the brim: what is not said of diameter and depth is worked out. */
+static void holds_read(struct reader *reader, const struct setting *group, struct vessel *vessel)
+{
+    const double pi = 3.14159265358979323846;
+    double volume = group_quantity(reader, group, "holds", &form_volume, 1e-4, 20, NAN);
+    bool has_diameter = setting_find(group, "diameter") != NULL;
+    bool has_depth = setting_find(group, "depth") != NULL;
+    if (vessel->shape != SHAPE_ROUND || (has_diameter && has_depth)) {
+        complain(reader, setting_find(group, "holds"),
+                 "'holds' stands beside all that tells it already; expected it for a round vessel, with its diameter or its "
+                 "depth or neither");
+    } else if (has_diameter) {
+        double diameter = group_quantity(reader, group, "diameter", &form_length, 0.05, 5, NAN);
+        vessel->depth = volume / (pi / 4 * diameter * diameter);
+    } else if (has_depth) {
+        vessel->diameter = sqrt(volume / (pi / 4 * group_quantity(reader, group, "depth", &form_length, 0.05, 5, NAN)));
+    } else {
+        vessel->diameter = cbrt(volume / (pi / 4 * BARREL_PROPORTION));
+        vessel->depth = BARREL_PROPORTION * vessel->diameter;
+    }
+}
+
 static void vessel_read(struct reader *reader, const struct setting *vat)
 {
-    static const char *const keys[] = {"shape", "diameter", "length", "width",  "depth", "fill",
-                                       "lid",   "wall",     "wrap",   "heater", NULL};
+    static const char *const keys[] = {"shape", "holds", "diameter", "length", "width",  "depth",
+                                       "fill",  "lid",   "wall",     "wrap",   "heater", NULL};
     struct vessel *vessel = &reader->scenario->vessel;
     *vessel = (struct vessel){.diameter = NAN, .length = NAN, .width = NAN, .depth = NAN};
     reader->scenario->fill = NAN;
@@ -74,25 +97,29 @@ static void vessel_read(struct reader *reader, const struct setting *vat)
         complain(reader, group, "a round vessel has a length or a width; expected its diameter, or shape = \"square\"");
     } else if (vessel->shape == SHAPE_SQUARE && has_diameter) {
         complain(reader, group, "a square vessel has a diameter; expected its length and width");
+    } else if (setting_find(group, "holds") != NULL) {
+        holds_read(reader, group, vessel);
     } else if (vessel->shape == SHAPE_ROUND) {
         (void)group_needs(reader, group, "diameter", "\"38 cm\"");
     } else {
         (void)group_needs(reader, group, "length", "\"40 cm\"");
         (void)group_needs(reader, group, "width", "\"30 cm\"");
     }
-    (void)group_needs(reader, group, "depth", "\"60 cm\"");
+    if (setting_find(group, "holds") == NULL) {
+        (void)group_needs(reader, group, "depth", "\"60 cm\"");
+    }
     (void)group_needs(reader, group, "fill", "\"52 L\"");
-    vessel->diameter = group_quantity(reader, group, "diameter", &form_length, 0.05, 5, NAN);
+    vessel->diameter = group_quantity(reader, group, "diameter", &form_length, 0.05, 5, vessel->diameter);
     vessel->length = group_quantity(reader, group, "length", &form_length, 0.05, 5, NAN);
     vessel->width = group_quantity(reader, group, "width", &form_length, 0.05, 5, NAN);
-    vessel->depth = group_quantity(reader, group, "depth", &form_length, 0.05, 5, NAN);
+    vessel->depth = group_quantity(reader, group, "depth", &form_length, 0.05, 5, vessel->depth);
     reader->scenario->fill = group_quantity(reader, group, "fill", &form_volume, 1e-4, 20, NAN);
     vessel->lid = (enum lid_kind)group_word(reader, group, "lid", lid_words, LID_LOOSE);
     vessel->wall = (enum wall_kind)group_word(reader, group, "wall", wall_words, WALL_PLASTIC);
     vessel->wrap = (enum wrap_kind)group_word(reader, group, "wrap", wrap_words, WRAP_NONE);
     vessel->heater_power = group_quantity(reader, group, "heater", &form_power, 0, 50000, 0);
     double holds = vessel_area(vessel) * vessel->depth;
-    if (reader->scenario->fill > holds) {
+    if (reader->scenario->fill > holds * (1.0 + 1e-9)) {
         complain(reader, setting_find(group, "fill"),
                  "'fill' is %.4g L; expected at most the %.4g L that the vessel holds", reader->scenario->fill * 1e3,
                  holds * 1e3);

@@ -14,7 +14,8 @@ bool cloth_is_done(const struct vat *vat, const struct piece *piece)
 }
 
 /* Whether `piece` comes before `best` among free pieces of one kind, of which `best` has the lower number. */
-static bool comes_before(const struct vat *vat, enum pick_kind pick, const struct piece *piece, const struct piece *best)
+static bool comes_before(const struct vat *vat, enum pick_kind pick, const struct piece *piece,
+                         const struct piece *best)
 {
     switch (pick) {
     case PICK_FEWEST:

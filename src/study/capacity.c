@@ -12,7 +12,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define LOAD_ACCURACY 0.01  /* relative */
+#define LOAD_ACCURACY 0.01 /* relative */
 #define MEMBER_ACCURACY 0.03
 #define STUDY_RTOL 1e-4     /* of the runs, unless the scenario's is looser: loads are wanted to a per cent */
 #define SHORT_AFTER 60.0    /* s */
@@ -32,10 +32,10 @@ struct asking {
     const struct capacity_question *question;
     struct run_options options;
     struct found nominal;
-    int first, drawn;           /* members of this batch: first + 1 to first + drawn */
-    struct found *found;        /* of each member of the batch */
+    int first, drawn;    /* members of this batch: first + 1 to first + drawn */
+    struct found *found; /* of each member of the batch */
     bool *fit;
-    struct capacity *capacity;  /* for the limits */
+    struct capacity *capacity; /* for the limits */
     double progress_from, progress_to;
 };
 
@@ -115,8 +115,7 @@ static struct status ask_item(void *context, size_t index, int worker)
     size_t place = asking->first == 0 ? index - 1 : index;
     struct scenario member;
     struct found *found = &asking->found[place];
-    RETURN_IF_FAILED(
-        member_make(asking->scenario, asking->first + (int)place + 1, &member));
+    RETURN_IF_FAILED(member_make(asking->scenario, asking->first + (int)place + 1, &member));
     struct status status = capacity_plan(&member, asking->question, &found->session_plan, &asking->fit[place]);
     if (status_is_ok(&status) && asking->fit[place]) { /* its maker would not begin otherwise */
         status = ask_vat(asking, &member, MEMBER_ACCURACY, found);
@@ -137,11 +136,12 @@ static void widen(struct span *span, double nominal, double value)
 /* Takes a member into the bands. */
 static void take_member(struct capacity *capacity, const struct found *found)
 {
-    struct span *spans[] = {&capacity->session.cloth_dips, &capacity->week.cloth_dips, &capacity->needs_indigo,
-                            &capacity->life,               &capacity->shade.at_shade,  &capacity->shade.job_days};
-    const double values[] = {found->session.cloth_dips.nominal,          found->week.cloth_dips.nominal,
-                             found->lifetime.to_indigo.cloth_dips,       found->lifetime.whole.cloth_dips,
-                             found->lifetime.shade.at_shade.nominal,     found->lifetime.shade.job_days.nominal};
+    struct span *spans[] = {&capacity->session.cloth_dips, &capacity->week.cloth_dips,
+                            &capacity->needs_indigo,       &capacity->life,
+                            &capacity->shade.at_shade,     &capacity->shade.job_days};
+    const double values[] = {found->session.cloth_dips.nominal,      found->week.cloth_dips.nominal,
+                             found->lifetime.to_indigo.cloth_dips,   found->lifetime.whole.cloth_dips,
+                             found->lifetime.shade.at_shade.nominal, found->lifetime.shade.job_days.nominal};
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
         widen(spans[i], spans[i]->nominal, values[i]);
     }
@@ -264,8 +264,7 @@ static struct run_options study_options(const struct scenario *scenario, const s
 struct status capacity_find(const struct scenario *scenario, const struct capacity_question *question,
                             struct capacity *capacity)
 {
-    struct asking asking = {
-        .scenario = scenario, .question = question, .options = study_options(scenario, question)};
+    struct asking asking = {.scenario = scenario, .question = question, .options = study_options(scenario, question)};
     asking.progress_to = 1.0 - SHARE_OF_LIMITS;
     *capacity = (struct capacity){0};
     weigh_indigo(scenario, capacity);
@@ -310,8 +309,8 @@ struct status capacity_for_weights(const struct scenario *scenario, const struct
                                    struct capacity_by_weight *columns, size_t count)
 {
     struct columns asked = {.columns = columns};
-    asked.asking = (struct asking){
-        .scenario = scenario, .question = question, .options = study_options(scenario, question)};
+    asked.asking =
+        (struct asking){.scenario = scenario, .question = question, .options = study_options(scenario, question)};
     struct many many = {
         .count = count,
         .threads = question->threads,

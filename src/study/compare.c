@@ -8,7 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#define WORTH_EXPLAINING 0.03 /* of the indigo on cloth: less is no difference */
+#define WORTH_EXPLAINING 0.03   /* of the indigo on cloth: less is no difference */
+#define PART_WORTH_NAMING 0.15  /* of the largest part of a difference */
 #define STATE_WORTH_NAMING 0.02 /* of the time */
 
 const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "soon", "pigment", "labour", "steady", NULL};
@@ -168,8 +169,8 @@ static void say_equal(struct sentence *sentence, const struct outcome *a, const 
         say(sentence, "; ");
         say_soon(sentence, a, b);
     } else if (compare_figures(a->pigment_per_kg, b->pigment_per_kg) != 0) {
-        say(sentence, "; %s uses up less indigotin for each kilogram, %.1f g against %.1f g", a->name, a->pigment_per_kg,
-            b->pigment_per_kg);
+        say(sentence, "; %s uses up less indigotin for each kilogram, %.1f g against %.1f g", a->name,
+            a->pigment_per_kg, b->pigment_per_kg);
     } else if (a->care != b->care) {
         say(sentence, "; %s asks for %d acts of care, %s for %d", a->name, a->care, b->name, b->care);
     }
@@ -218,39 +219,42 @@ static bool same_on_cloth(const struct outcome *a, const struct outcome *b)
     return fabs(one - other) <= WORTH_EXPLAINING * fmax(one, other);
 }
 
-/* Which part of the indigo's books makes most of the difference on cloth. */
+/* "; 3.2 g less lie unreduced in it and 1.0 g less are lost, but 0.4 g more are left as leuco": the parts of the indigo's
+ * books that make the difference on cloth, which is their sum; small ones are passed over. */
+static void say_parts(struct sentence *sentence, const double parts[4])
+{
+    static const char *const what[4] = {"lie unreduced in it", "are left in it as leuco", "were put in",
+                                        "are lost on the way"};
+    double largest = 0.0;
+    for (int i = 0; i < 4; i++) {
+        largest = fmax(largest, fabs(parts[i]));
+    }
+    for (int helping = 1; helping >= 0; helping--) {
+        const char *joint = helping != 0 ? ", because " : ", although ";
+        for (int i = 0; i < 4; i++) {
+            double size = helping != 0 ? parts[i] : -parts[i];
+            if (size >= PART_WORTH_NAMING * largest && size > 0.0) {
+                bool more =
+                    (i == 2) == (helping != 0); /* what is put in helps by being more, the others by being less */
+                say(sentence, "%s%.1f g %s %s", joint, size, more ? "more" : "less", what[i]);
+                joint = " and ";
+            }
+        }
+    }
+}
+
 static void say_indigo(struct sentence *sentence, const struct outcome *a, const struct outcome *b)
 {
     struct indigo_difference d = compare_indigo(a, b);
     double sign = d.on_cloth < 0.0 ? -1.0 : 1.0;
-    const struct outcome *more = sign > 0.0 ? a : b;
-    const struct outcome *less = sign > 0.0 ? b : a;
-    double parts[] = {sign * d.unreduced, sign * d.leuco, sign * d.used, sign * d.lost};
-    size_t largest = 0;
-    for (size_t i = 1; i < sizeof parts / sizeof parts[0]; i++) {
-        largest = parts[i] > parts[largest] ? i : largest;
-    }
-    double on_cloth = fabs(d.on_cloth);
+    const double parts[4] = {sign * d.unreduced, sign * d.leuco, sign * d.used, sign * d.lost};
     if (same_on_cloth(a, b)) {
         say(sentence, ": both put about as much indigo on cloth, %.1f g and %.1f g", a->books[BOOKED_INDIGO].served,
             b->books[BOOKED_INDIGO].served);
         return;
     }
-    say(sentence, ": %s puts %.1f g more indigo on cloth, ", more->name, on_cloth);
-    switch (largest) {
-    case 0:
-        say(sentence, "while %.1f g more stay unreduced in %s", parts[0], less->name);
-        break;
-    case 1:
-        say(sentence, "while %.1f g more stay in %s as leuco", parts[1], less->name);
-        break;
-    case 2:
-        say(sentence, "being given %.1f g more", parts[2]);
-        break;
-    default:
-        say(sentence, "while %s loses %.1f g more on the way", less->name, parts[3]);
-        break;
-    }
+    say(sentence, ": %s puts %.1f g more indigo on cloth", sign > 0.0 ? a->name : b->name, fabs(d.on_cloth));
+    say_parts(sentence, parts);
 }
 
 /* The state in which `b` spent most time beyond `a`. */

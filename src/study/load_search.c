@@ -13,8 +13,8 @@
 #define LEAST_LOAD_SHARE 0.005 /* of the most cloth at once: less is none */
 #define TRIED_MOST 60
 #define SPARE_PER_LOAD 0.3 /* the palest dip's share falls by about this much times the relative growth of the load */
-#define HOPELESS_GAP 0.1 /* in shares of the first dip */
-#define UNFIT_GAP 0.05 /* a dip in an unfit vat counts as this much too pale, and more the earlier it comes */
+#define HOPELESS_GAP 0.1   /* in shares of the first dip */
+#define UNFIT_GAP 0.05     /* a dip in an unfit vat counts as this much too pale, and more the earlier it comes */
 
 struct tried {
     double load, spare;

@@ -261,7 +261,7 @@ static double price_of(const char *material, const struct price *prices, size_t 
 }
 
 void outcome_price(const struct scenario *scenario, const struct result *result, const struct price *prices,
-                      size_t price_count, struct outcome *outcome)
+                   size_t price_count, struct outcome *outcome)
 {
     const struct table *events = &result->events;
     const struct column *action = table_column(events, "action");

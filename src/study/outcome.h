@@ -21,37 +21,37 @@ struct book {
 enum booked { BOOKED_INDIGO, BOOKED_SUGAR, BOOKED_LIME, BOOKED_WATER, BOOKED_COUNT };
 
 struct outcome {
-    char name[NAME_SIZE];   /* of the file, without folder and ending */
+    char name[NAME_SIZE]; /* of the file, without folder and ending */
     char title[TITLE_SIZE];
-    double lasts;           /* s */
+    double lasts; /* s */
 
     double pieces, pieces_dyed, pieces_at_shade;
-    double dyed, at_shade;  /* kg */
-    double cloth_dips;      /* kg */
+    double dyed, at_shade;              /* kg */
+    double cloth_dips;                  /* kg */
     double owf_mean, owf_low, owf_high; /* kg/kg after washing, of what was dyed, weighed by mass; NAN: nothing dyed */
-    double spread;          /* standard deviation over mean of owf among pieces of one kind; NAN: no two alike */
+    double spread; /* standard deviation over mean of owf among pieces of one kind; NAN: no two alike */
 
-    double done_at;         /* s: when the last piece came out at its target; NAN: not all did, or a shade was asked for */
-    double ready;           /* s, in all */
+    double done_at; /* s: when the last piece came out at its target; NAN: not all did, or a shade was asked for */
+    double ready;   /* s, in all */
     double state_share[OUTCOME_STATES]; /* of the time */
-    double ph_lowest;       /* once it had been ready; NAN: never ready */
-    double orp_worst;       /* mV, highest, likewise */
-    double failed_at;       /* s: first time that it could not be dyed in after having been ready; NAN: never */
-    double failed_for;      /* s, until it was ready again */
-    int failed_state;       /* enum vat_state */
+    double ph_lowest;                   /* once it had been ready; NAN: never ready */
+    double orp_worst;                   /* mV, highest, likewise */
+    double failed_at;  /* s: first time that it could not be dyed in after having been ready; NAN: never */
+    double failed_for; /* s, until it was ready again */
+    int failed_state;  /* enum vat_state */
     bool was_ready;
 
     struct book books[BOOKED_COUNT];
-    double unreduced;       /* g of indigotin left suspended, in bed and film */
-    double leuco_left;      /* g, dissolved and held */
-    double pigment_per_kg;  /* g of indigotin used up (used less left) per kg dyed at shade; INFINITY: none */
+    double unreduced;      /* g of indigotin left suspended, in bed and film */
+    double leuco_left;     /* g, dissolved and held */
+    double pigment_per_kg; /* g of indigotin used up (used less left) per kg dyed at shade; INFINITY: none */
 
     int acts[ACTION_COUNT]; /* done */
     int care;               /* acts that are not dipping, finishing or reading */
     int looks;              /* readings taken, by themselves or to decide */
 
-    double cost;            /* NAN without prices */
-    int unpriced;           /* materials used that have no price */
+    double cost;  /* NAN without prices */
+    int unpriced; /* materials used that have no price */
 };
 
 /* Reads the outcome of a run, or of a result file of it. A piece counts as at shade from `shade` on or, when that is

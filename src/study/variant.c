@@ -99,8 +99,9 @@ static bool is_cloth_work(enum action action)
 
 static bool follows_cloth_work(const struct scenario *scenario, const struct event_spec *event)
 {
-    return event->timing == TIMING_AFTER && (is_cloth_work(event->after_action) ||
-                                             (event->after >= 0 && is_cloth_work(scenario->events[event->after].action)));
+    return event->timing == TIMING_AFTER &&
+           (is_cloth_work(event->after_action) ||
+            (event->after >= 0 && is_cloth_work(scenario->events[event->after].action)));
 }
 
 void variant_clear_dyeing(struct scenario *variant, double end)

@@ -30,10 +30,10 @@ struct work_plan {
     double session_every; /* s from one session's begin to the next's */
     int dips_per_piece;   /* then a fresh piece takes its place */
     enum shade shade;     /* SHADE_COUNT: as above; else a fresh piece takes its place when it has this shade */
-    bool own_care;        /* what the scenario's calendar does besides dyeing is the care, and nothing is fed or warmed */
-    double sugar;         /* kg/m3 of liquor, fed after each session */
-    double lime;          /* kg/m3, fed before a session when pH is below WORK_LIME_PH */
-    double after;         /* s that the run goes on after the last load came out */
+    bool own_care; /* what the scenario's calendar does besides dyeing is the care, and nothing is fed or warmed */
+    double sugar;  /* kg/m3 of liquor, fed after each session */
+    double lime;   /* kg/m3, fed before a session when pH is below WORK_LIME_PH */
+    double after;  /* s that the run goes on after the last load came out */
 };
 
 /* House-keeping: sugar after every session (common practice, no source); lime as soon as none lies undissolved, which

@@ -33,6 +33,10 @@ expect 0 compare schedules.conf --shade=palest --set cloth.ribbon.count=24 --csv
 has "$out" "rank,name,at_shade (kg),"
 has "$out" '"one day",0.48,24,24,'
 
+# More than any of them can do.
+expect 0 compare schedules.conf --shade=navy
+has "$out" "Note     none brings all cloth to its shade"
+
 # Prices of one's own take the place of the file's.
 expect 0 compare schedules.conf --csv
 grep '"one day"' "$out" | grep -q ',4.8066' || fail "45 g at 9/100 g, 135 g at 4/kg, 90 g at 2/kg and 9.2 L at 4/m3 are 4.81"

@@ -450,6 +450,9 @@ class Pages(unittest.TestCase):
     def test_several_runs_share_their_axes(self):
         self.open("several")
         self.assertEqual(self.browser.run("return charts.find((c) => c.about.id === 'ph').lines.length"), 3)
+        said = self.browser.run("return [...document.querySelectorAll('#verdict li')].map((line) => line.innerText)")
+        self.assertTrue(said[0].startswith("Ranking: most cloth at the shade: "), said)
+        self.assertTrue(said[1].startswith("Why: "), said)
         self.assertEqual(self.browser.run("return document.querySelectorAll('#verdict thead th').length"), 4)
         with h5py.File(self.small, "r") as file:
             pieces = file["pieces"]

@@ -38,25 +38,46 @@ static void the_first_unless_named(void **state)
     assert_false(scenario.schedule_named);
     assert_true(scenario.ends_when_done);
     assert_string_equal(scenario.title, "A vat in two ways: daily");
-    assert_int_equal(scenario.event_count, 4);
-    assert_int_equal(scenario.events[1].after, 2); /* the common stir follows the schedule's feed */
-    assert_int_equal(scenario.events[3].after, 0); /* the schedule's dip follows the common stir */
-    assert_int_equal(scenario.events[3].pick, PICK_PALEST);
-    assert_close(scenario.events[2].dose.mass, 0.010, 1e-12, 0.0);
+    assert_int_equal(scenario.event_count, 5);
+    assert_int_equal(scenario.events[1].after, 3); /* the common stir follows the schedule's feed */
+    assert_int_equal(scenario.events[4].after, 0); /* the schedule's dip follows the common stir */
+    assert_int_equal(scenario.events[4].pick, PICK_PALEST);
+    assert_close(scenario.events[3].dose.mass, 0.010, 1e-12, 0.0);
     scenario_free(&scenario);
 
     read_with("schedule=once", &scenario);
     assert_int_equal(scenario.schedule, 1);
     assert_true(scenario.schedule_named);
     assert_string_equal(scenario.title, "A vat in two ways: once");
-    assert_int_equal(scenario.event_count, 3);
-    assert_int_equal(scenario.events[1].after, 2);
-    assert_close(scenario.events[2].dose.mass, 0.060, 1e-12, 0.0);
+    assert_int_equal(scenario.event_count, 4);
+    assert_int_equal(scenario.events[1].after, 3);
+    assert_close(scenario.events[3].dose.mass, 0.060, 1e-12, 0.0);
     assert_non_null(strstr(scenario.scenario_text, "# --set schedule=once"));
     scenario_free(&scenario);
 
     read_with("schedules.daily.calendar.feed.amount=15 g", &scenario);
-    assert_close(scenario.events[2].dose.mass, 0.015, 1e-12, 0.0);
+    assert_close(scenario.events[3].dose.mass, 0.015, 1e-12, 0.0);
+    scenario_free(&scenario);
+}
+
+/* A vessel known by its litres is 1.4 times as deep as wide; topped up, nothing said, it is filled as at the start. */
+static void a_vessel_by_its_litres(void **state)
+{
+    (void)state;
+    struct scenario scenario;
+    const double pi = 3.14159265358979323846;
+    read_with(NULL, &scenario);
+    assert_close(scenario.vessel.depth, 1.4 * scenario.vessel.diameter, 1e-12, 0.0);
+    assert_close(pi / 4.0 * scenario.vessel.diameter * scenario.vessel.diameter * scenario.vessel.depth, 0.028, 1e-12,
+                 0.0);
+    assert_close(scenario.events[2].to_volume, 0.020, 1e-12, 0.0);
+    scenario_free(&scenario);
+    read_with("vat.vessel.depth=40 cm", &scenario);
+    assert_close(scenario.vessel.depth, 0.40, 1e-12, 0.0);
+    assert_close(pi / 4.0 * scenario.vessel.diameter * scenario.vessel.diameter * 0.40, 0.028, 1e-12, 0.0);
+    scenario_free(&scenario);
+    read_with("vat.vessel.diameter=30 cm", &scenario);
+    assert_close(pi / 4.0 * 0.09 * scenario.vessel.depth, 0.028, 1e-12, 0.0);
     scenario_free(&scenario);
 }
 
@@ -92,8 +113,9 @@ static void prices_are_read(void **state)
     assert_close(price.per_kg, 1.0 / 0.45359237, 1e-12, 0.0);
     assert_ok(price_read("water=4/m3", &price));
     assert_close(price.per_kg, 0.004, 1e-12, 0.0);
-    static const char *const wrong[] = {"", "=1/kg", "lime", "lime=2", "lime=/kg", "lime=x/kg", "lime=-1/kg", "lime=1/stone",
-                                        "lime=inf/kg", "lime=nan/kg", "lime=1 2/kg"};
+    static const char *const wrong[] = {"",           "=1/kg",      "lime",         "lime=2",      "lime=/kg",
+                                        "lime=x/kg",  "lime=-1/kg", "lime=1/stone", "lime=inf/kg", "lime=nan/kg",
+                                        "lime=1 2/kg"};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
         if (price_read(wrong[i], &price).code != STATUS_USAGE) {
             fail_msg("'%s' was taken for a price", wrong[i]);
@@ -105,6 +127,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_first_unless_named),
+        cmocka_unit_test(a_vessel_by_its_litres),
         cmocka_unit_test(prices_are_kept),
         cmocka_unit_test(prices_are_read),
     };

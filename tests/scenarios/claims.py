@@ -233,6 +233,27 @@ def finishing_day(day):
     }
 
 
+def barrel_of_towels(barrel):
+    done_at = barrel.pieces["done_at"]
+    return {
+        "every towel comes to light blue": (done_at == done_at).all() and (barrel.pieces["target"] == 3).all(),
+        "and is as blue as that when washed": (barrel.pieces["shade"] >= barrel.pieces["target"]).all(),
+        "none is dipped on beyond need": barrel.pieces["dips"].max() <= 6,
+        "the last on day 9": 8 <= done_at.max() / 86400 < 9,
+        "and there the run ends": barrel.series["time"].max() < 9 * 86400,
+        "ready from the first session on": barrel.first_ready() < 86400 and barrel.share("ready") > 0.9,
+    }
+
+
+def studio_bucket(bucket):
+    return {
+        "ready on the first day": bucket.first_ready() < 12 * 3600,
+        "and still when it is dipped on the second": bucket.share("ready") > 0.8,
+        "warm until then": bucket.at("temperature", 25 * 3600) > 34,
+        "three dips of four bandanas": bucket.cloth()[1] == 12,
+    }
+
+
 # The scenario asked, the claims, and the other scenarios that they compare with. A scenario that is compared with in
 # another's claims needs none of its own.
 CLAIMS = {
@@ -248,6 +269,8 @@ CLAIMS = {
     "feeding-each-session": (feeding_each_session, ()),
     "feeding-weekly": (feeding_weekly, ("feeding-each-session",)),
     "feeding-by-rule": (feeding_by_rule, ("feeding-each-session", "feeding-weekly")),
+    "barrel-of-towels": (barrel_of_towels, ()),
+    "studio-bucket": (studio_bucket, ()),
     **FERMENTATION_CLAIMS,
     **WORKSHOP_CLAIMS,
 }

@@ -5,12 +5,12 @@
 #include "support/close.h"
 
 #define CLOTH                                                                                                          \
-    "cloth = ( { name = \"strip\"; fibre = \"cotton\"; each = \"40 g\"; fabric = \"160 g/m2\"; count = 5; "           \
+    "cloth = ( { name = \"strip\"; fibre = \"cotton\"; each = \"40 g\"; fabric = \"160 g/m2\"; count = 5; "            \
     "target = \"pale\"; } );\n"
 
 #define DIP(at, pick, dips)                                                                                            \
-    "{ at = \"" at "\"; do = \"dip\"; pieces = 2; pick = \"" pick "\"; soak = \"5 min\"; air = \"20 min\"; dips = "    \
-    dips "; }"
+    "{ at = \"" at "\"; do = \"dip\"; pieces = 2; pick = \"" pick                                                      \
+    "\"; soak = \"5 min\"; air = \"20 min\"; dips = " dips "; }"
 
 static int dips_of(const struct result *result, int piece)
 {
@@ -26,10 +26,11 @@ static bool is_pale(const struct result *result, int piece)
 static void unfinished_lots_in_turn(void **state)
 {
     (void)state;
-    struct scenario *scenario =
-        trial_read(TRIAL_HEAD("3 days", "1 h") TRIAL_VAT CLOTH "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n" DIP(
-            "day 1 14:00", "unfinished", "20") ",\n" DIP("day 2 01:00", "unfinished", "20") ",\n" DIP(
-            "day 2 12:00", "unfinished", "20") ",\n" DIP("day 3 00:00", "unfinished", "20") " );\n");
+    struct scenario *scenario = trial_read(
+        TRIAL_HEAD("3 days", "1 h") TRIAL_VAT CLOTH
+        "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n" DIP("day 1 14:00", "unfinished", "20") ",\n" DIP(
+            "day 2 01:00", "unfinished", "20") ",\n" DIP("day 2 12:00", "unfinished",
+                                                         "20") ",\n" DIP("day 3 00:00", "unfinished", "20") " );\n");
     struct result result = trial_run(scenario);
     for (int piece = 0; piece < 5; piece++) {
         assert_true(is_pale(&result, piece));
@@ -65,8 +66,8 @@ static void palest_go_first(void **state)
         "cloth = ( { name = \"strip\"; fibre = \"cotton\"; each = \"40 g\"; count = 4; target = \"dark\"; } );\n"
         "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"
         "{ at = \"day 1 14:00\"; do = \"dip\"; first = 1; pieces = 2; soak = \"15 min\"; },\n"
-        "{ at = \"day 1 15:00\"; do = \"dip\"; first = 3; pieces = 2; soak = \"1 min\"; },\n" DIP("day 1 16:00", "palest",
-                                                                                            "1") " );\n");
+        "{ at = \"day 1 15:00\"; do = \"dip\"; first = 3; pieces = 2; soak = \"1 min\"; },\n" DIP(
+            "day 1 16:00", "palest", "1") " );\n");
     struct result result = trial_run(scenario);
     assert_int_equal(dips_of(&result, 0), 1);
     assert_int_equal(dips_of(&result, 1), 1);
@@ -81,7 +82,7 @@ static void ends_when_done(void **state)
 {
     (void)state;
 #define WORK                                                                                                           \
-    TRIAL_VAT CLOTH "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"                                          \
+    TRIAL_VAT CLOTH "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"                                         \
                     "{ every = \"1 day\"; from = \"day 1 14:00\"; do = \"dip\"; pieces = 3; pick = \"unfinished\"; "   \
                     "soak = \"8 min\"; air = \"20 min\"; dips = 9; } );\n"
     struct scenario *whole = trial_read(TRIAL_HEAD("8 days", "1 h") WORK);

@@ -9,18 +9,6 @@
 #include "sim/series.h"
 #include "study/load_search.h"
 
-#include <string.h>
-
-static struct capacity_question usual(enum shade shade)
-{
-    return (struct capacity_question){.shade = shade,
-                                      .keep = CAPACITY_KEEP,
-                                      .hours = CAPACITY_HOURS,
-                                      .every = CAPACITY_EVERY,
-                                      .soak = NAN,
-                                      .session_every = 86400.0};
-}
-
 static struct work_plan session_of(const struct scenario *scenario, int loads, double every)
 {
     struct work_plan plan = {.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = 60.0};
@@ -42,8 +30,8 @@ static void session_of_practice(void **state)
     struct work_plan plan = session_of(&scenario, 9, 1200.0);
     assert_done(load_search(&scenario, CAPACITY_KEEP, 0.005, NULL, &plan, &period));
     double per_litre = period.cloth_dips.nominal / plan.volume;
-    print_message("%.2f kg, %.0f g of cloth-dips a litre; palest %.3f of the first\n", period.cloth_dips.nominal, per_litre,
-                  period.worst_share);
+    print_message("%.2f kg, %.0f g of cloth-dips a litre; palest %.3f of the first\n", period.cloth_dips.nominal,
+                  per_litre, period.worst_share);
     assert_between(per_litre, 65.0, 105.0); /* practice, section 2.4 */
     assert_close(period.worst_share, CAPACITY_KEEP, 0.0, 0.01);
     assert_false(period.capped);
@@ -66,8 +54,8 @@ static void two_and_four_kilograms(void **state)
         size_t end = done.result.series.rows - 1;
         last[i] = done.loads[4].taken / done.loads[0].taken;
         double leuco = table_column(&done.result.series, "leuco")->values[end] / done.loads[0].leuco;
-        print_message("%.0f kg of cloth-dips: leuco at the end %.2f, last dip %.2f of the first, state %.0f\n", 2.0 * (i + 1),
-                      leuco, last[i], table_column(&done.result.series, "state")->values[end]);
+        print_message("%.0f kg of cloth-dips: leuco at the end %.2f, last dip %.2f of the first, state %.0f\n",
+                      2.0 * (i + 1), leuco, last[i], table_column(&done.result.series, "state")->values[end]);
         if (i == 0) {
             assert_between(leuco, 0.50, 0.70);
             assert_between(last[i], 0.50, 0.75);
@@ -110,83 +98,12 @@ static void too_much_and_little(void **state)
     scenario_free(&scenario);
 }
 
-static void limits_are_named(void **state)
-{
-    (void)state;
-    struct scenario scenario;
-    struct period_capacity period;
-    struct capacity_question question = usual(SHADE_MID);
-
-    /* More cloth than the liquor holds: a handful of loads in a vat that hardly notices. */
-    ask_vat(18.9, 10.0, 1.0, &scenario);
-    question.keep = 0.2;
-    question.hours = 1.0;
-    struct capacity capacity;
-    struct work_plan plan = session_of(&scenario, 3, 1200.0);
-    assert_done(load_search(&scenario, 0.2, 0.01, NULL, &plan, &period));
-    assert_true(period.capped);
-    assert_close(plan.load / plan.volume, CAPACITY_CLOTH_PER_VOLUME, 1e-9, 0.0);
-    scenario_free(&scenario);
-
-    /* A vat that hardly has lime left is short of lime. */
-    ask_vat(18.9, 5.0, 1.0, &scenario);
-    scenario.charge[1].mass *= 0.45;
-    question = usual(SHADE_MID);
-    assert_done(capacity_find(&scenario, &question, &capacity));
-    print_message("with little lime: session %.2f kg, limit %s, week %.2f kg, limit %s\n",
-                  capacity.session.cloth_dips.nominal, limit_words[capacity.session.limit], capacity.week.cloth_dips.nominal,
-                  limit_words[capacity.week.limit]);
-    assert_int_equal(capacity.week.limit, LIMIT_LIME);
-    scenario_free(&scenario);
-
-    /* No sugar: never ready, which is a complaint about the scenario. */
-    ask_vat(18.9, 5.0, 1.0, &scenario);
-    scenario.charge[2].mass = 1e-6;
-    scenario.event_count = 3; /* no dip says when to begin */
-    struct work_plan never = {0};
-    assert_int_equal(work_plan_from(&scenario, 0, NULL, &never, NULL).code, STATUS_SCENARIO);
-    scenario_free(&scenario);
-}
-
-/* Low, high and what is said about the rest do not hang on how many are asked at a time. */
-static void same_answer_for_any_threads(void **state)
-{
-    (void)state;
-    struct scenario scenario;
-    struct capacity one;
-    struct capacity two;
-    struct capacity_question question = usual(SHADE_LIGHT);
-    ask_vat(18.9, 5.0, 1.0, &scenario);
-    scenario.rtol = 1e-4;
-    question.hours = 1.5;
-    question.members = 2;
-    question.threads = 1;
-    assert_done(capacity_find(&scenario, &question, &one));
-    question.threads = 3;
-    assert_done(capacity_find(&scenario, &question, &two));
-    assert_memory_equal(&one, &two, sizeof one);
-    assert_int_equal(one.members, 2);
-    assert_true(one.drawn >= 2);
-    assert_true(one.session.cloth_dips.low <= one.session.cloth_dips.nominal);
-    assert_true(one.session.cloth_dips.high >= one.session.cloth_dips.nominal);
-    assert_true(one.week.cloth_dips.nominal < 7.0 * one.session.cloth_dips.nominal);
-    /* Practice, row 13: overnight, fed, back to 85 to 100 % of what the remaining indigo allows. */
-    print_message("rest %.1f h to %.2f of the leuco\n", one.rest / 3600.0, one.rest_comes_to);
-    assert_between(one.rest_comes_to, 0.85, 1.0);
-    assert_between(one.rest / 3600.0, 0.5, 14.0);
-    assert_close(one.indigo_mass, 0.0378, 1e-9, 0.0);
-    assert_close(one.powder_mass, 0.0945, 1e-9, 0.0);
-    scenario_free(&scenario);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(session_of_practice),
         cmocka_unit_test(two_and_four_kilograms),
         cmocka_unit_test(too_much_and_little),
-        cmocka_unit_test(limits_are_named),
-        cmocka_unit_test(same_answer_for_any_threads),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

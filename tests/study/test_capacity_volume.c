@@ -37,8 +37,9 @@ static void twice_the_volume_twice_the_cloth(void **state)
     double four = session_of_size(75.6, as_deep * as_deep, 1.0);
     double like = session_of_size(37.8, 1.0, 1.0);
     double like_air = session_of_size(37.8, 1.0, cbrt(2.0)); /* as much air through the surface for each litre */
-    print_message("twice the volume: %.3f and again %.3f times the cloth as deep; %.3f in like shape, %.3f with as much air\n",
-                  two / one, four / two, like / one, like_air / one);
+    print_message(
+        "twice the volume: %.3f and again %.3f times the cloth as deep; %.3f in like shape, %.3f with as much air\n",
+        two / one, four / two, like / one, like_air / one);
     assert_close(two / one, 2.0, 0.05, 0.0);
     assert_close(four / two, 2.0, 0.05, 0.0);
     assert_between(like / one, 2.05, 2.30);          /* the finding */

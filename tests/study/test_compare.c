@@ -8,8 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char *const schedules[] = {
-    SCENARIOS_DIR "/feeding-each-session.conf", SCENARIOS_DIR "/feeding-by-rule.conf", SCENARIOS_DIR "/feeding-weekly.conf"};
+static const char *const schedules[] = {SCENARIOS_DIR "/feeding-each-session.conf",
+                                        SCENARIOS_DIR "/feeding-by-rule.conf", SCENARIOS_DIR "/feeding-weekly.conf"};
 
 static void figures_are_those_of_the_run(void **state)
 {
@@ -75,9 +75,8 @@ static struct outcome made_up(const char *name, double at_shade, double pigment,
 static void ranked_by_each_goal(void **state)
 {
     (void)state;
-    const struct outcome outcomes[] = {
-        made_up("a", 4.00, 12.0, 30, 0.10), made_up("b", 4.02, 11.0, 50, 0.05), made_up("c", 4.10, 14.0, 20, NAN),
-        made_up("idle", 0.0, INFINITY, 0, 0.0)};
+    const struct outcome outcomes[] = {made_up("a", 4.00, 12.0, 30, 0.10), made_up("b", 4.02, 11.0, 50, 0.05),
+                                       made_up("c", 4.10, 14.0, 20, NAN), made_up("idle", 0.0, INFINITY, 0, 0.0)};
     size_t order[4];
     compare_rank(outcomes, 4, GOAL_CLOTH, order);
     assert_int_equal(order[0], 2); /* 4.10 is more than a hundredth above the others */

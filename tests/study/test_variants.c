@@ -48,8 +48,8 @@ static void variants_leave_the_scenario_alone(void **state)
     variant.model.fibres[0].cap.nominal = 7.0;
     assert_int_equal(scenario.events[4].action, ACTION_DIP);
     assert_close(scenario.events[4].at, first, 0.0, 0.0);
-    assert_int_equal(variant.events[0].action, ACTION_STIR);  /* at 20 min: kept */
-    assert_int_equal(variant.events[4].action, ACTION_READ);  /* the dip: taken out */
+    assert_int_equal(variant.events[0].action, ACTION_STIR); /* at 20 min: kept */
+    assert_int_equal(variant.events[4].action, ACTION_READ); /* the dip: taken out */
     assert_true(variant.events[4].at > scenario.lasts);
     assert_close(scenario.charge[0].mass, 0.0945, 1e-9, 0.0);
     assert_true(scenario.model.fibres[0].cap.nominal < 1.0);
