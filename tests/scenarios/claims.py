@@ -232,6 +232,26 @@ def finishing_day(day):
     }
 
 
+def advice_cold(cold):
+    return {
+        "left alone it stays cold": max(cold.series["temperature"]) < 15,
+        "and is not to be dyed in": cold.share("ready") == 0,
+        "though its indigo is there": cold.ledgers["indigo"]["initial"] > 0.99 * 110 * 0.38,
+    }
+
+
+def advice_thirsty(thirsty):
+    return {"left alone it stays short of lime": thirsty.share("lime_short") > 0.9}
+
+
+def advice_suspect(suspect):
+    return {"left alone it does not come": suspect.share("ready") == 0}
+
+
+def advice_last(last):
+    return {"there is too little indigo in it": last.share("indigo_spent") > 0.9}
+
+
 # The scenario asked, the claims, and the other scenarios that they compare with. A scenario that is compared with in
 # another's claims needs none of its own.
 CLAIMS = {
@@ -247,5 +267,9 @@ CLAIMS = {
     "feeding-each-session": (feeding_each_session, ()),
     "feeding-weekly": (feeding_weekly, ("feeding-each-session",)),
     "feeding-by-rule": (feeding_by_rule, ("feeding-each-session", "feeding-weekly")),
+    "advice-cold": (advice_cold, ()),
+    "advice-thirsty": (advice_thirsty, ()),
+    "advice-suspect": (advice_suspect, ()),
+    "advice-last": (advice_last, ()),
     **FERMENTATION_CLAIMS,
 }

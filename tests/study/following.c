@@ -21,7 +21,7 @@
 #include <cmocka.h>
 
 #define SEED 500UL
-#define STEPS_MOST 10
+#define STEPS_MOST 16
 #define HOUR 3600.0
 #define READY_SHARE 0.9
 #define MORE_THAN_NEEDED 1.5
