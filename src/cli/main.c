@@ -15,9 +15,9 @@
 #define VATCAST_VERSION "0.1.0"
 #endif
 
-static const struct verb *const verbs[] = {&verb_run,    &verb_check,   &verb_show,     &verb_report,    &verb_plot,
-                                           &verb_export, &verb_compare, &verb_capacity, &verb_advise,
-                                           &verb_processes, &verb_materials};
+static const struct verb *const verbs[] = {&verb_run,    &verb_check,     &verb_show,     &verb_report,
+                                           &verb_plot,   &verb_export,    &verb_compare,  &verb_capacity,
+                                           &verb_advise, &verb_processes, &verb_materials};
 #define VERB_COUNT (sizeof verbs / sizeof verbs[0])
 
 static volatile sig_atomic_t stop_flag; /* the one variable that outlives a call: a signal handler needs it */

@@ -286,12 +286,10 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
 /* Warmth, sugar and lime in every order, in usual and in full amounts: a vat that wants all three shows little for any one. */
 static int offer_threefold(const struct plan_search *search, struct candidate *batch)
 {
-    static const enum correction_kind orders[6][3] = {{CORRECTION_WARM, CORRECTION_SUGAR, CORRECTION_LIME},
-                                                      {CORRECTION_WARM, CORRECTION_LIME, CORRECTION_SUGAR},
-                                                      {CORRECTION_SUGAR, CORRECTION_WARM, CORRECTION_LIME},
-                                                      {CORRECTION_SUGAR, CORRECTION_LIME, CORRECTION_WARM},
-                                                      {CORRECTION_LIME, CORRECTION_WARM, CORRECTION_SUGAR},
-                                                      {CORRECTION_LIME, CORRECTION_SUGAR, CORRECTION_WARM}};
+    static const enum correction_kind orders[6][3] = {
+        {CORRECTION_WARM, CORRECTION_SUGAR, CORRECTION_LIME}, {CORRECTION_WARM, CORRECTION_LIME, CORRECTION_SUGAR},
+        {CORRECTION_SUGAR, CORRECTION_WARM, CORRECTION_LIME}, {CORRECTION_SUGAR, CORRECTION_LIME, CORRECTION_WARM},
+        {CORRECTION_LIME, CORRECTION_WARM, CORRECTION_SUGAR}, {CORRECTION_LIME, CORRECTION_SUGAR, CORRECTION_WARM}};
     int count = 0;
     for (int i = 0; i < 12; i++) {
         struct plan *plan = &batch[count].plan;

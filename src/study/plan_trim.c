@@ -8,12 +8,12 @@
 
 #define HOUR 3600.0
 #define KELVIN 273.15
-#define SLACK HOUR      /* s later than with all steps, or the full dose, that fewer or less may be */
+#define SLACK HOUR /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
-#define PRUDENCE 0.5 /* share of the sugar that is given at first: how fast it works is the least certain of all */
-#define METER_ERROR 0.1 /* two standard errors; common practice, no source */
-#define TRIFLE 0.2 /* of the least usual dose */
+#define PRUDENCE 0.5     /* share of the sugar that is given at first: how fast it works is the least certain of all */
+#define METER_ERROR 0.1  /* two standard errors; common practice, no source */
+#define TRIFLE 0.2       /* of the least usual dose */
 #define LADDER 4
 #define LIME_AT_ONCE 1.0
 

@@ -75,8 +75,9 @@ static void check_doses(const struct disturbed *vat, double time, struct tally *
         }
         double share = least_share(vat, materials[i], time);
         tally->overdosed += share < 1.0 ? 1 : 0;
-        print_message("      %s: %.1f g given (%.2f g/L)%s", vat->scenario.model.materials[materials[i]].name, 1e3 * given,
-                      given / vat->scenario.fill, share < 1.0 ? "" : ", no more than half again what was needed\n");
+        print_message("      %s: %.1f g given (%.2f g/L)%s", vat->scenario.model.materials[materials[i]].name,
+                      1e3 * given, given / vat->scenario.fill,
+                      share < 1.0 ? "" : ", no more than half again what was needed\n");
         if (share < 1.0) {
             print_message(" TOO MUCH: %.0f %% of it would have done\n", 100.0 * share);
         }
