@@ -10,26 +10,16 @@
 #define HOUR 3600.0
 #define KELVIN 273.15
 
-static const char *material_of(const struct scenario *scenario, enum correction_kind kind)
-{
-    struct remedies remedies = remedies_of(scenario);
-    int material = kind == CORRECTION_SUGAR  ? remedies.sugar
-                   : kind == CORRECTION_LIME ? remedies.lime
-                   : kind == CORRECTION_ACID ? remedies.acid
-                                             : -1;
-    return material < 0 ? NULL : scenario->model.materials[material].name;
-}
-
 static void put_step(json_t *object, const struct scenario *scenario, const struct correction *step)
 {
     char lines[2][EVENT_LINE];
     char said[200];
-    const char *material = material_of(scenario, step->kind);
+    const struct material *material = advise_material(scenario, step->kind);
     advise_step_say(scenario, step, said, sizeof said);
     json_put_text(object, "correction", correction_words[step->kind]);
     json_put_text(object, "in_words", said);
     if (material != NULL) {
-        json_put_text(object, "material", material);
+        json_put_text(object, "material", material->name);
         json_put_number(object, "mass_g", 1e3 * step->amount);
     } else if (step->kind == CORRECTION_WARM) {
         json_put_number(object, "to_degC", step->amount - KELVIN);

@@ -2,7 +2,6 @@
 #include "cli/advise_text.h"
 
 #include "cli/summary_words.h"
-#include "cli/text.h"
 #include "process/species.h"
 #include "sim/series.h"
 #include "study/measures.h"
@@ -17,18 +16,23 @@
 #define KELVIN 273.15
 #define HOT_K (45.0 + KELVIN)
 
-const char *const advice_words[] = {"dye", "correct", "correct, not ready within the time looked at",
-                                    "wait", "top up indigo or retire", "not to be brought to ready", NULL};
+const char *const advice_words[] = {"dye",
+                                    "correct",
+                                    "correct, not ready within the time looked at",
+                                    "wait",
+                                    "top up indigo or retire",
+                                    "not to be brought to ready",
+                                    NULL};
 const char *const correction_words[] = {"wait", "warm", "sugar", "lime", "acid", "stir", "cover", NULL};
 
-static void print_line(const char *label, struct text *text)
+void advise_line(const char *label, struct text *text)
 {
     struct text_style plain = {.width = TEXT_WIDTH};
     text_print_wrapped(stdout, &plain, label, INDENT, text_string(text), TEXT_WIDTH, "");
     text_clear(text);
 }
 
-static const struct material *remedy(const struct scenario *scenario, enum correction_kind kind)
+const struct material *advise_material(const struct scenario *scenario, enum correction_kind kind)
 {
     struct remedies remedies = remedies_of(scenario);
     int material = kind == CORRECTION_SUGAR  ? remedies.sugar
@@ -40,7 +44,7 @@ static const struct material *remedy(const struct scenario *scenario, enum corre
 
 void advise_step_say(const struct scenario *scenario, const struct correction *step, char *text, size_t size)
 {
-    const struct material *material = remedy(scenario, step->kind);
+    const struct material *material = advise_material(scenario, step->kind);
     char amount[80];
     if (material != NULL) {
         measure_say(material, step->amount, amount, sizeof amount);
@@ -127,11 +131,11 @@ static void print_suspects(const struct advice *advice)
     struct text text = {0};
     for (int i = 0; i < advice->suspect_count; i++) {
         text_add(&text, "%s", advice->suspects[i].text);
-        print_line(i == 0 ? "Suspect" : "", &text);
+        advise_line(i == 0 ? "Suspect" : "", &text);
     }
     if (advice->ph_left_out) {
         text_add(&text, "What follows does without the pH. Read it again, with a fresh strip or a meter newly set.");
-        print_line("", &text);
+        advise_line("", &text);
     }
     text_free(&text);
 }
@@ -168,7 +172,7 @@ static void print_beliefs(const struct advise_answer *answer)
     if (!isnan(advice->leuco)) {
         text_add(&text, "; by the strip %.2f g/L of reduced indigo, where %.2f dyes", advice->leuco, usable);
     }
-    print_line("Taken as", &text);
+    advise_line("Taken as", &text);
     text_free(&text);
 }
 
@@ -199,15 +203,16 @@ static void print_now(const struct advise_answer *answer)
         if (advice->whole > 0.0) {
             struct correction whole = advice->plan.steps[0];
             whole.amount = advice->whole;
-            measure_say(remedy(answer->scenario, whole.kind), whole.amount, step, sizeof step);
-            text_add(&text,
-                     " The readings ask for %s; this is the first part of it, since what is in cannot be taken out. The "
-                     "next readings tell whether it wants the rest.",
-                     step);
+            measure_say(advise_material(answer->scenario, whole.kind), whole.amount, step, sizeof step);
+            text_add(
+                &text,
+                " The readings ask for %s; this is the first part of it, since what is in cannot be taken out. The "
+                "next readings tell whether it wants the rest.",
+                step);
         }
         break;
     }
-    print_line("Now", &text);
+    advise_line("Now", &text);
     text_free(&text);
 }
 
@@ -221,7 +226,7 @@ static void print_later(const struct advise_answer *answer)
         add_clock(&text, answer->scenario, advice->look_again);
         text_add(&text, ", in %.1f h: pH, temperature, look, smell, a test strip. Then ask anew.",
                  advice->look_again / HOUR);
-        print_line("Look", &text);
+        advise_line("Look", &text);
     }
     for (int i = 1; i < advice->plan.count; i++) {
         advise_step_say(answer->scenario, &advice->plan.steps[i], step, sizeof step);
@@ -229,25 +234,26 @@ static void print_later(const struct advise_answer *answer)
     }
     if (advice->plan.count > 1) {
         text_add(&text, ", as far as can be told today.");
-        print_line("Next", &text);
+        advise_line("Next", &text);
     }
     text_add(&text, advice->whole > 0.0 ? "with all that is asked for " : "as advised ");
     add_when_ready(&text, advice->ready_soonest, advice->ready_latest);
     text_add(&text, "; left alone ");
     add_when_ready(&text, advice->nothing_soonest, advice->nothing_latest);
-    print_line("Ready", &text);
+    advise_line("Ready", &text);
     enum correction_kind first = advice->plan.count > 0 ? advice->plan.steps[0].kind : CORRECTION_WAIT;
     if (advice->swapped && (first == CORRECTION_SUGAR || first == CORRECTION_LIME)) {
         text_add(&text, "%s first; the other way round: ", first == CORRECTION_SUGAR ? "sugar" : "lime");
         add_when_ready(&text, advice->swapped_ready, advice->swapped_ready);
-        print_line("Order", &text);
+        advise_line("Order", &text);
     }
     if (advice->verdict != ADVICE_DYE) {
         text_add(&text, "when it is not as told by then, ");
         add_clock(&text, answer->scenario, advice->give_up);
-        text_add(&text, ", after readings and advice in between: what you read does not describe this vat, or its indigo "
-                        "is spent.");
-        print_line("Give up", &text);
+        text_add(&text,
+                 ", after readings and advice in between: what you read does not describe this vat, or its indigo "
+                 "is spent.");
+        advise_line("Give up", &text);
     }
     text_free(&text);
 }
@@ -267,7 +273,7 @@ static void print_course(const struct advise_answer *answer)
     struct text text = {0};
     text_add(&text, "expected, if the vat is the likeliest of those that the readings allow; reduced indigo in g/L");
     printf("\n");
-    print_line("Course", &text);
+    advise_line("Course", &text);
     text_free(&text);
     printf(beside ? "          as advised                         left alone\n" : "          left alone\n");
     printf(beside ? "             pH  degC  leuco  state            pH  degC  leuco  state\n"
@@ -289,7 +295,7 @@ static void print_course(const struct advise_answer *answer)
 
 int advise_event_lines(const struct scenario *scenario, const struct correction *step, char lines[2][EVENT_LINE])
 {
-    const struct material *material = remedy(scenario, step->kind);
+    const struct material *material = advise_material(scenario, step->kind);
     struct plan plan = {.steps = {*step}, .count = 1};
     struct event_spec events[2 * PLAN_STEPS_MOST];
     size_t count = plan_events(scenario, &plan, 0.0, events);
@@ -325,7 +331,7 @@ static void print_calendar(const struct advise_answer *answer)
     int count = advise_event_lines(answer->scenario, &answer->advice.plan.steps[0], lines);
     struct text text = {0};
     text_add(&text, "to see it run, put this into the scenario's calendar, at its start:");
-    print_line("Calendar", &text);
+    advise_line("Calendar", &text);
     text_free(&text);
     for (int i = 0; i < count; i++) {
         printf("    %s%s\n", lines[i], i + 1 < count ? "," : "");
@@ -347,7 +353,7 @@ static void print_care(const struct advise_answer *answer)
                         "before hands go in");
     }
     text_add(&text, ".");
-    print_line("Care", &text);
+    advise_line("Care", &text);
     text_free(&text);
 }
 

@@ -2,6 +2,7 @@
 #ifndef VATCAST_CLI_ADVISE_TEXT_H
 #define VATCAST_CLI_ADVISE_TEXT_H
 
+#include "cli/text.h"
 #include "study/advise.h"
 #include "study/disposal.h"
 
@@ -16,6 +17,12 @@ struct advise_answer {
 #define EVENT_LINE 160
 /* The step as entries of a scenario's calendar, to be pasted there; returns how many lines, at most 2. */
 int advise_event_lines(const struct scenario *scenario, const struct correction *step, char lines[2][EVENT_LINE]);
+
+/* Prints a line with its label and clears it. */
+void advise_line(const char *label, struct text *text);
+
+/* What a correction is made with; NULL: nothing is added. */
+const struct material *advise_material(const struct scenario *scenario, enum correction_kind kind);
 
 /* "warm it to 43 degC", "24 g of fructose, about 2 tbsp". */
 void advise_step_say(const struct scenario *scenario, const struct correction *step, char *text, size_t size);

@@ -58,8 +58,7 @@ static struct status act(const struct call *call)
     struct scenario scenario;
     RETURN_IF_FAILED(option_scenario(call, call->operands[0], &scenario));
     struct advise_answer *answer = calloc(1, sizeof *answer);
-    struct status status =
-        answer == NULL ? status_fail(STATUS_MEMORY, "no memory left for the answer") : status_ok();
+    struct status status = answer == NULL ? status_fail(STATUS_MEMORY, "no memory left for the answer") : status_ok();
     if (status_is_ok(&status)) {
         answer->scenario = &scenario;
         status = answer_all(call, answer);
@@ -76,11 +75,12 @@ const struct verb verb_advise = {
     .name = "advise",
     .operands = "SCENARIO",
     .summary = "say what to do now with a vat, from today's readings",
-    .about = "Takes the readings in vat.existing (pH, temperature, look, smell, strip, what a pinch of lime does), tries "
-             "corrections "
-             "out on every vat that they may mean, and tells the one to do now, how long to rest, when to look again, and "
-             "how the vat fares with it and without. Readings that cannot be are called suspect. For vats of lime and "
-             "sugar. docs/advise.md walks through a question.",
+    .about =
+        "Takes the readings in vat.existing (pH, temperature, look, smell, strip, what a pinch of lime does), tries "
+        "corrections "
+        "out on every vat that they may mean, and tells the one to do now, how long to rest, when to look again, and "
+        "how the vat fares with it and without. Readings that cannot be are called suspect. For vats of lime and "
+        "sugar. docs/advise.md walks through a question.",
     .options = options,
     .operands_least = 1,
     .operands_most = 1,

@@ -9,8 +9,8 @@
 #include <string.h>
 
 #define HOUR 3600.0
-#define LOOK_LEAST (2.0 * HOUR) /* in which a stirred vat settles and one left alone shows which way it goes */
-#define LOOK_SHARE 1.25 /* of the time hoped for */
+#define LOOK_LEAST (2.0 * HOUR)    /* in which a stirred vat settles and one left alone shows which way it goes */
+#define LOOK_SHARE 1.25            /* of the time hoped for */
 #define LOOK_LONGEST (12.0 * HOUR) /* a vat in trouble is looked at twice a day */
 
 /* What the answer is made in; large, so not on the stack. */
@@ -199,8 +199,8 @@ struct status advise(const struct scenario *scenario, const struct advise_option
         return status_fail(STATUS_MEMORY, "no memory left for advice");
     }
     struct status status = read_vat(scenario, desk, advice);
-    desk->search = (struct plan_search){
-        .scenario = &desk->trusted, .vats = desk->vats, .vat_count = advice->belief_count};
+    desk->search =
+        (struct plan_search){.scenario = &desk->trusted, .vats = desk->vats, .vat_count = advice->belief_count};
     if (options != NULL) {
         desk->search.threads = options->threads;
         desk->search.progress = options->progress;

@@ -27,15 +27,17 @@ struct advice {
     double leuco;     /* kg/m3 that the test strip tells of; NAN: no strip */
     struct belief beliefs[BELIEFS_MOST];
     int belief_count;
-    struct plan plan;                   /* its first step is what to do now; the others are what is likely to follow */
-    double whole; /* of the first step's amount: what is asked for when only a part is given at first; 0: all is given */
-    int told;                           /* the belief under which the two courses are told: the likeliest to be ready first */
-    struct course nothing, followed;    /* under it */
-    double ready_soonest, ready_latest; /* s, over the beliefs, with the whole; INFINITY: not within the time looked at */
+    struct plan plan; /* its first step is what to do now; the others are what is likely to follow */
+    double
+        whole; /* of the first step's amount: what is asked for when only a part is given at first; 0: all is given */
+    int told;  /* the belief under which the two courses are told: the likeliest to be ready first */
+    struct course nothing, followed; /* under it */
+    double ready_soonest,
+        ready_latest; /* s, over the beliefs, with the whole; INFINITY: not within the time looked at */
     double nothing_soonest, nothing_latest;
-    double look_again; /* s */
-    double give_up;    /* s: when by then it is not as told, the readings do not describe this vat */
-    bool swapped;      /* the plan has sugar and lime, and the other order was tried and is no better */
+    double look_again;    /* s */
+    double give_up;       /* s: when by then it is not as told, the readings do not describe this vat */
+    bool swapped;         /* the plan has sugar and lime, and the other order was tried and is no better */
     double swapped_ready; /* s, over the beliefs the soonest */
     int runs;             /* vats simulated */
 };

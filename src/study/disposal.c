@@ -25,7 +25,8 @@ double ph_with_acid(const struct alkaline *liquor, double mass, double charge_pe
     struct liquor_totals t = liquor->totals;
     double added = mass * water_per_kg / water_density(liquor->temperature_K);
     double share = liquor->volume / (liquor->volume + added);
-    double *const each[] = {&t.calcium, &t.alkali, &t.strong_anion, &t.acid, &t.carbon, &t.leuco, &t.fructose, &t.glucose};
+    double *const each[] = {&t.calcium, &t.alkali, &t.strong_anion, &t.acid,
+                            &t.carbon,  &t.leuco,  &t.fructose,     &t.glucose};
     t.calcium += liquor->lime / liquor->volume;
     t.acid += mass * charge_per_kg / liquor->volume;
     for (size_t i = 0; i < sizeof each / sizeof each[0]; i++) {
@@ -113,8 +114,8 @@ static struct alkaline liquor_of(const struct scenario *scenario, const struct r
         .volume = 1e-3 * first(result, "volume"),
         .lime = 1e-3 * first(result, "lime_solid") / MOLAR_LIME,
         .temperature_K = KELVIN + first(result, "temperature"),
-        .parameters = {k[K_LEUCO_PK1].nominal, k[K_LEUCO_PK2].nominal, k[K_FRUCTOSE_PK].nominal, k[K_GLUCOSE_PK].nominal,
-                       k[K_HEXOSE_PK_SLOPE].nominal, k[K_CALCIUM_HEXOSE_LOGK].nominal},
+        .parameters = {k[K_LEUCO_PK1].nominal, k[K_LEUCO_PK2].nominal, k[K_FRUCTOSE_PK].nominal,
+                       k[K_GLUCOSE_PK].nominal, k[K_HEXOSE_PK_SLOPE].nominal, k[K_CALCIUM_HEXOSE_LOGK].nominal},
     };
     find_alkali(&liquor, first(result, "ph"));
     liquor.totals.leuco = 0.0; /* aired first: it turns back to indigo, and leaves its alkali */

@@ -11,14 +11,14 @@
 #include "chem/speciation.h"
 #include "scenario/scenario.h"
 
-#define DISPOSAL_PH 8.5 /* common practice (science: neutralise to between 7 and 9); drains commonly bear 5.5 to 8.5 */
+#define DISPOSAL_PH 8.5 /* common practice, no source: between 7 and 9; drains commonly bear 5.5 to 8.5 */
 #define DISPOSAL_ACIDS 2
 
 /* A liquor to be neutralised. */
 struct alkaline {
-    struct liquor_totals totals;  /* mol/m3, before */
-    double volume;                /* m3 */
-    double lime;                  /* mol Ca(OH)2 undissolved, that dissolves as acid goes in */
+    struct liquor_totals totals; /* mol/m3, before */
+    double volume;               /* m3 */
+    double lime;                 /* mol Ca(OH)2 undissolved, that dissolves as acid goes in */
     double temperature_K;
     struct speciation_parameters parameters;
 };
@@ -37,14 +37,14 @@ struct neutraliser {
 };
 
 struct disposal {
-    double volume;        /* m3 of liquor */
-    double ph;            /* now */
+    double volume; /* m3 of liquor */
+    double ph;     /* now */
     double temperature_K;
-    double lime;          /* kg Ca(OH)2 undissolved */
-    bool lime_known;      /* stated; else believed from the readings, the most that fits */
-    double chalk;         /* kg */
-    double indigo;        /* kg of indigotin */
-    double ph_half;       /* of the clear liquor with half its acid */
+    double lime;                              /* kg Ca(OH)2 undissolved */
+    bool lime_known;                          /* stated; else believed from the readings, the most that fits */
+    double chalk;                             /* kg */
+    double indigo;                            /* kg of indigotin */
+    double ph_half;                           /* of the clear liquor with half its acid */
     struct neutraliser acids[DISPOSAL_ACIDS]; /* vinegar, citric acid */
 };
 

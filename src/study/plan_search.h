@@ -22,11 +22,11 @@ struct plan_search {
 
 struct candidate {
     struct plan plan;
-    double cost;                         /* h */
-    double soonest, latest;              /* s until ready, over the ways the vat may be; INFINITY: not within the horizon */
+    double cost;            /* h */
+    double soonest, latest; /* s until ready, over the ways the vat may be; INFINITY: not within the horizon */
     struct course courses[BELIEFS_MOST]; /* one for each */
     double whole; /* what the first step asks for when only a part of it is given at first; 0: it is all given */
-    double whole_soonest, whole_latest;  /* s: with the whole of it */
+    double whole_soonest, whole_latest; /* s: with the whole of it */
 };
 
 /* Runs `count` plans, each under every way the vat may be, and fills in the rest of the candidates. Errors: those of

@@ -23,8 +23,8 @@
 #define SUGAR_LASTS (5 * DAY) /* a rested vat older than this smells of none */
 #define SOME_LIME 5.0
 #define STRIP_RATIO 1.25 /* two standard errors of telling a strip beside a shade card */
-#define LIMY_PH 12.0   /* at 25 degC: a liquor as limy as this has lime in its bed */
-#define UNLIMY_PH 11.0 /* and one below this has none in reach */
+#define LIMY_PH 12.0     /* at 25 degC: a liquor as limy as this has lime in its bed */
+#define UNLIMY_PH 11.0   /* and one below this has none in reach */
 
 double ph_at_25C(double ph, double temperature_K)
 {
@@ -224,8 +224,9 @@ int readings_suspect(const struct scenario *scenario, struct suspect suspects[SU
 int readings_suspect_strip(struct suspect suspects[SUSPECTS_MOST], int count)
 {
     struct suspicion suspicion = {suspects, count};
-    suspect(&suspicion, false,
-            "A strip so blue asks for more reduced indigo than the vat is said to hold: it was dipped more than once, or "
-            "there is more indigo left.");
+    suspect(
+        &suspicion, false,
+        "A strip so blue asks for more reduced indigo than the vat is said to hold: it was dipped more than once, or "
+        "there is more indigo left.");
     return suspicion.count;
 }

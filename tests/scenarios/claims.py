@@ -254,6 +254,26 @@ def studio_bucket(bucket):
     }
 
 
+def advice_cold(cold):
+    return {
+        "left alone it stays cold": max(cold.series["temperature"]) < 15,
+        "and is not to be dyed in": cold.share("ready") == 0,
+        "though its indigo is there": cold.ledgers["indigo"]["initial"] > 0.99 * 110 * 0.38,
+    }
+
+
+def advice_thirsty(thirsty):
+    return {"left alone it stays short of lime": thirsty.share("lime_short") > 0.9}
+
+
+def advice_suspect(suspect):
+    return {"left alone it does not come": suspect.share("ready") == 0}
+
+
+def advice_last(last):
+    return {"there is too little indigo in it": last.share("indigo_spent") > 0.9}
+
+
 # The scenario asked, the claims, and the other scenarios that they compare with. A scenario that is compared with in
 # another's claims needs none of its own.
 CLAIMS = {
@@ -271,6 +291,10 @@ CLAIMS = {
     "feeding-by-rule": (feeding_by_rule, ("feeding-each-session", "feeding-weekly")),
     "barrel-of-towels": (barrel_of_towels, ()),
     "studio-bucket": (studio_bucket, ()),
+    "advice-cold": (advice_cold, ()),
+    "advice-thirsty": (advice_thirsty, ()),
+    "advice-suspect": (advice_suspect, ()),
+    "advice-last": (advice_last, ()),
     **FERMENTATION_CLAIMS,
     **WORKSHOP_CLAIMS,
 }

@@ -31,7 +31,7 @@ struct disturbed {
 /* What it is like at a time with the events so far. */
 struct true_state {
     double ph, temperature, leuco, indigo, volume; /* degC, g/L, g, L */
-    double thirst, strip;                        /* 0 to 1; kg/kg */
+    double thirst, strip;                          /* 0 to 1; kg/kg */
     int state, look, smell;
     bool holds; /* ready then and for a session after if nothing is done */
 };

@@ -21,9 +21,9 @@
 #include <cmocka.h>
 
 #define SEED 500UL
-#define STEPS_MOST 10
+#define VATS_EACH 5
+#define STEPS_MOST 16
 #define HOUR 3600.0
-#define READY_SHARE 0.9
 #define MORE_THAN_NEEDED 1.5
 
 struct tally {
@@ -75,8 +75,9 @@ static void check_doses(const struct disturbed *vat, double time, struct tally *
         }
         double share = least_share(vat, materials[i], time);
         tally->overdosed += share < 1.0 ? 1 : 0;
-        print_message("      %s: %.1f g given (%.2f g/L)%s", vat->scenario.model.materials[materials[i]].name, 1e3 * given,
-                      given / vat->scenario.fill, share < 1.0 ? "" : ", no more than half again what was needed\n");
+        print_message("      %s: %.1f g given (%.2f g/L)%s", vat->scenario.model.materials[materials[i]].name,
+                      1e3 * given, given / vat->scenario.fill,
+                      share < 1.0 ? "" : ", no more than half again what was needed\n");
         if (share < 1.0) {
             print_message(" TOO MUCH: %.0f %% of it would have done\n", 100.0 * share);
         }
@@ -133,16 +134,14 @@ static void follow(struct disturbed *vat, const char *name, gsl_rng *rng, struct
     }
 }
 
-void follow_advice(enum disturbance one, enum disturbance other, int each)
+void follow_advice(enum disturbance kind, int ready_least, int overdosed_most)
 {
     static struct disturbed vat;
-    const enum disturbance kinds[] = {one, other};
     struct scenario base = following_base();
     struct tally tally = {0};
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    for (int i = 0; i < 2 * each; i++) {
-        enum disturbance kind = kinds[i / each];
-        unsigned long seed = SEED + 100UL * (unsigned long)kind + (unsigned long)(i % each); /* each vat has its own */
+    for (int i = 0; i < VATS_EACH; i++) {
+        unsigned long seed = SEED + 100UL * (unsigned long)kind + (unsigned long)i; /* each vat has its own */
         gsl_rng_set(rng, seed);
         print_message("seed %lu\n", seed);
         disturbed_make(&vat, &base, kind, rng);
@@ -151,8 +150,8 @@ void follow_advice(enum disturbance one, enum disturbance other, int each)
     gsl_rng_free(rng);
     print_message("%d vats: %d ready, %d times more than needed by half, %d worse than left alone\n", tally.vats,
                   tally.ready, tally.overdosed, tally.worse);
-    assert_true(tally.ready >= READY_SHARE * tally.vats);
+    assert_true(tally.ready >= ready_least);
     assert_int_equal(tally.worse, 0);
-    assert_int_equal(tally.overdosed, 0);
+    assert_true(tally.overdosed <= overdosed_most);
     scenario_free(&base);
 }

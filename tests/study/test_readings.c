@@ -228,8 +228,8 @@ static void a_ready_vat_is_left_alone(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(impossible_ph_is_suspect),       cmocka_unit_test(contradictions_are_suspect),
-        cmocka_unit_test(what_is_stated_is_believed),     cmocka_unit_test(strip_tells_the_leuco),
+        cmocka_unit_test(impossible_ph_is_suspect),           cmocka_unit_test(contradictions_are_suspect),
+        cmocka_unit_test(what_is_stated_is_believed),         cmocka_unit_test(strip_tells_the_leuco),
         cmocka_unit_test(doses_are_said_in_grams_and_spoons), cmocka_unit_test(threads_make_no_difference),
         cmocka_unit_test(a_ready_vat_is_left_alone),
     };

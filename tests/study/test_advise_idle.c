@@ -1,4 +1,4 @@
-/* test_advise_air.c: following advice brings vats that are whipped with air or idle for two months to ready. */
+/* test_advise_idle.c: following advice brings vats that are idle for two months to ready; see following.h. */
 #include "study/following.h"
 
 #include <setjmp.h>
@@ -11,7 +11,7 @@
 static void closes_the_loop(void **state)
 {
     (void)state;
-    follow_advice(DISTURBED_WHIPPED, DISTURBED_IDLE, 5);
+    follow_advice(DISTURBED_IDLE, 5, 0);
 }
 
 int main(void)
