@@ -48,6 +48,12 @@ static double in_minutes(double seconds)
     return floor(seconds / 60.0 + 0.5);
 }
 
+/* Half a per cent is rounded up, as on the page of a report. */
+static double in_percent(double share)
+{
+    return floor(100.0 * share + 0.5);
+}
+
 static const char *met_words(bool met)
 {
     return met ? "met" : "MISSED";
@@ -131,7 +137,7 @@ static void print_shade(struct print *print)
                  shade_name(shade_of_owf(f->owf_p50)), 100.0 * f->owf_p50, 100.0 * f->owf_p10,
                  shade_name(shade_of_owf(f->owf_p10)), 100.0 * f->owf_p90, shade_name(shade_of_owf(f->owf_p90)));
         if (answer->question.shade < SHADE_COUNT) {
-            text_add(&print->text, "; %.0f %% of all are %s or deeper; the goal, %.0f %%, is %s", 100.0 * f->at_shade,
+            text_add(&print->text, "; %.0f %% of all are %s or deeper; the goal, %.0f %%, is %s", in_percent(f->at_shade),
                      shade_name(answer->question.shade), 100.0 * WORKSHOP_SHADE_ENOUGH,
                      met_words(answer->met[GOAL_SHADE]));
         }
@@ -175,11 +181,11 @@ static void print_vat(struct print *print, int number)
         text_add(
             &print->text,
             "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
-            vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, 100.0 * vat->strength);
+            vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, in_percent(vat->strength));
         if (vat->shut_days > 0.0) {
             say_clock(print->scenario, vat->shut_at, clock);
             say_clock(print->scenario, vat->shut_early, early);
-            text_add(&print->text, "; falls below usable at %s on %.0f %% of the days", clock, 100.0 * vat->shut_days);
+            text_add(&print->text, "; falls below usable at %s on %.0f %% of the days", clock, in_percent(vat->shut_days));
             if (strcmp(clock, early) != 0) {
                 text_add(&print->text, " (%s at the earliest tenth)", early);
             }
@@ -202,7 +208,7 @@ static void print_use(struct print *print)
     static const enum means names[] = {MEANS_PLACE, MEANS_HELPER, MEANS_LINE, MEANS_TUB};
     for (int i = 0; i < 4; i++) {
         if (!isnan(used[i])) {
-            text_join(&print->text, ", ", "%s %.0f %%", means_words[names[i]], 100.0 * used[i]);
+            text_join(&print->text, ", ", "%s %.0f %%", means_words[names[i]], in_percent(used[i]));
         }
     }
     text_add(&print->text, " of the time from opening to closing; beyond 70 %% a line grows quickly");
@@ -266,7 +272,7 @@ static void print_best(struct print *print)
              "%d of %.0f L with %d place%s each meet%s all goals with the least liquor (one alone is no plan): nine in "
              "ten wait %.0f min or less, %.0f %% of the pieces are finished",
              best->vats, 1e3 * best->volume, best->at_once, best->at_once > 1 ? "s" : "", best->vats > 1 ? "" : "s",
-             in_minutes(best->figures.wait_p90), 100.0 * best->figures.finished_mean);
+             in_minutes(best->figures.wait_p90), in_percent(best->figures.finished_mean));
     print_line(print, "Vats");
     const struct workshop_cell *less = cell_with(answer, best, best->vats - 1);
     if (less == NULL) {
@@ -274,9 +280,9 @@ static void print_best(struct print *print)
     } else {
         text_add(&print->text, "should one fail, %d %s left: nine in ten wait up to %.0f min, %.0f %% are finished",
                  less->vats, less->vats > 1 ? "are" : "is", in_minutes(less->figures.wait_p90),
-                 100.0 * less->figures.finished_mean);
+                 in_percent(less->figures.finished_mean));
         if (!isnan(less->figures.at_shade)) {
-            text_add(&print->text, ", %.0f %% come to the shade", 100.0 * less->figures.at_shade);
+            text_add(&print->text, ", %.0f %% come to the shade", in_percent(less->figures.at_shade));
         }
         text_add(&print->text, "; so make one more than serves, %d in all, and it can rest in turn", best->vats + 1);
     }
@@ -292,10 +298,10 @@ static void add_shade(struct print *print, const struct figures *f)
         text_add(&print->text, "%.2f %% owf", 100.0 * f->owf_p50);
     }
     if (f->finished_mean < 0.995 && !isnan(f->owf_p50)) {
-        text_add(&print->text, " with %.0f %% finished", 100.0 * f->finished_mean);
+        text_add(&print->text, " with %.0f %% finished", in_percent(f->finished_mean));
     }
     if (f->usable < 0.995) {
-        text_add(&print->text, " and the vats usable %.0f %% of the time", 100.0 * f->usable);
+        text_add(&print->text, " and the vats usable %.0f %% of the time", in_percent(f->usable));
     }
 }
 
@@ -400,9 +406,9 @@ static void print_table(struct print *print)
             fputc('\n', print->out);
         }
         volume = cell->volume;
-        fprintf(print->out, "%-26s%6.0f min%8.0f %%", plan, in_minutes(f->wait_p90), 100.0 * f->finished_mean);
+        fprintf(print->out, "%-26s%6.0f min%8.0f %%", plan, in_minutes(f->wait_p90), in_percent(f->finished_mean));
         if (answer->question.chemistry && cell->tried) {
-            fprintf(print->out, "%8.0f %%", 100.0 * f->usable);
+            fprintf(print->out, "%8.0f %%", in_percent(f->usable));
             if (isnan(f->owf_p50)) {
                 fprintf(print->out, "%12s", "none");
             } else {

@@ -8,7 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WET_CLOTH_M3_PER_KG 1.3e-3 /* room that a kilogram of dry cloth takes once wet; estimate */
 #define ACTIVE_MOST 64
 
 struct interval {

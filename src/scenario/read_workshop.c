@@ -108,6 +108,36 @@ static void work_read(struct reader *reader, const struct setting *group, struct
     workshop->replications = (int)group_whole(reader, group, "replications", 1, 1000, 20);
 }
 
+/* All places of a vat taken: the vessel must still hold its liquor. */
+static void room_check(struct reader *reader, const struct setting *group, const struct workshop *workshop)
+{
+    const struct scenario *scenario = reader->scenario;
+    if (scenario->cloth_count == 0 || workshop->cloth < 0) {
+        return;
+    }
+    double holds = vessel_area(&scenario->vessel) * scenario->vessel.depth;
+    double cloth = workshop->at_once * scenario->cloth[workshop->cloth].each;
+    double room = cloth * WET_CLOTH_M3_PER_KG;
+    if (scenario->fill <= holds && scenario->fill + room > holds) {
+        const struct setting *item = setting_find(group, "at_once");
+        complain(reader, item != NULL ? item : group,
+                 "%d pieces at once, %.3g kg, take %.3g L beside %.4g L of liquor; expected at most the %.4g L that the "
+                 "vessel holds",
+                 workshop->at_once, cloth, 1e3 * room, 1e3 * scenario->fill, 1e3 * holds);
+    }
+}
+
+/* Nobody comes when all is over. */
+static void arrivals_check(struct reader *reader, const struct setting *group, const struct workshop *workshop)
+{
+    const struct setting *list = setting_find(group, "arrive");
+    for (int i = 0; workshop->closes > workshop->opens && i < workshop->arrival_count; i++) {
+        if (workshop->arrivals[i].at >= workshop->closes) {
+            complain(reader, &list->items[i], "people come when the workshop has closed; expected 'at' before 'closes'");
+        }
+    }
+}
+
 void workshop_read(struct reader *reader, const struct setting *root)
 {
     static const char *const keys[] = {"cloth",  "arrive", "pieces", "dips",     "vats",  "at_once",      "opens",
@@ -131,6 +161,8 @@ void workshop_read(struct reader *reader, const struct setting *root)
     if (workshop->closes <= workshop->opens) {
         complain(reader, setting_find(group, "closes"), "'closes' is not after 'opens'; expected a later time");
     }
+    arrivals_check(reader, group, workshop);
+    room_check(reader, group, workshop);
     if (workshop->people > PEOPLE_MOST || workshop->people * workshop->pieces > PIECES_MOST) {
         complain(reader, group, "%d people bring %d pieces; expected at most %d people and %d pieces", workshop->people,
                  workshop->people * workshop->pieces, PEOPLE_MOST, PIECES_MOST);

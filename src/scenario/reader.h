@@ -16,6 +16,7 @@
 #define EVENTS_MOST 2000
 #define PIECES_MOST 500
 #define EXPANSIONS_MOST 100000
+#define WET_CLOTH_M3_PER_KG 1.3e-3 /* room that a kilogram of dry cloth takes once wet; estimate */
 #define MAX_SOAKING_GROUPS 4 /* groups of cloth in the liquor at once */
 #define DIPS_MOST 50
 

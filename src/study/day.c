@@ -51,11 +51,9 @@ struct status shop_look_at(struct shop *shop, int vat, double now)
     }
     if (isnan(told->strip_first)) {
         told->strip_first = look.test_strip;
-        told->leuco_first = look.leuco;
         told->temperature_first = look.temperature_K;
     }
     told->strip_last = look.test_strip;
-    told->leuco_last = look.leuco;
     told->ph_last = look.ph;
     told->temperature_last = look.temperature_K;
     return status_ok();
@@ -233,8 +231,6 @@ static struct status open_shop(struct shop *shop)
         day->vats[vat] = (struct day_vat){.shut_at = NAN,
                                           .strip_first = NAN,
                                           .strip_last = NAN,
-                                          .leuco_first = NAN,
-                                          .leuco_last = NAN,
                                           .ph_last = NAN,
                                           .temperature_first = NAN,
                                           .temperature_last = NAN};

@@ -45,7 +45,6 @@ struct day_vat {
     double shut_for;                /* s in all, between opening and closing */
     bool back;                      /* it came back at least once */
     double strip_first, strip_last; /* kg/kg on a test strip at opening and closing */
-    double leuco_first, leuco_last; /* kg/m3 */
     double temperature_first, temperature_last; /* K */
     double ph_last;
     struct result result; /* of the vat; only when kept */

@@ -58,7 +58,7 @@ class Pages(unittest.TestCase):
         cls.make_hostile()
         cls.shop = cls.folder / "shop.h5"
         cls.hostile_shop = cls.folder / "hostile-shop.h5"
-        vatcast("workshop", scenarios / "workshop-class.conf", "--set", "rtol=1e-4", "--replications", "2", "--vats", "2",
+        vatcast("workshop", scenarios / "workshop-class.conf", "--set", "rtol=1e-4", "--replications", "2", "--vats", "1",
                 "--sizes", "15 L, 30 L", "-o", cls.shop, "-q")
         shutil.copy(cls.shop, cls.hostile_shop)
         with h5py.File(cls.hostile_shop, "r+") as file:

@@ -1,10 +1,11 @@
 /* test_queue.c: the queue core against the waiting times of theory, and its rules of order.
  *
- * Formulas: A. K. Erlang, "Solution of some problems in the theory of probabilities of significance in automatic telephone
- * exchanges", Elektroteknikeren 13, 1917 (Erlang C); the Pollaczek-Khinchine formula for M/G/1, of which M/D/1 is half the
- * wait of M/M/1. Both as in D. Gross & C. M. Harris, Fundamentals of Queueing Theory, Wiley (from memory): with a = lambda / mu,
- *   C(c, a) = (a^c / c!) (c / (c - a)) / (sum_{k<c} a^k / k! + (a^c / c!) (c / (c - a))),  Wq = C / (c mu - lambda)
- *   M/D/1:  Wq = rho / (2 mu (1 - rho))
+ * Formulas, with a = lambda / mu and rho = a / c (compared with three independent statements of each; pages as later works
+ * cite them):
+ *   Erlang C: A. O. Allen, Probability, Statistics, and Queueing Theory, Academic Press, 1978, pp. 274-276
+ *     C(c, a) = (a^c / c!) (c / (c - a)) / (sum_{k<c} a^k / k! + (a^c / c!) (c / (c - a))),  Wq = C / (c mu - lambda)
+ *   M/D/1, Pollaczek-Khinchine: R. B. Cooper, Introduction to Queueing Theory, 2nd ed., Elsevier North Holland, 1981, p. 189
+ *     Wq = rho / (2 mu (1 - rho))
  */
 #include "study/queue.h"
 
