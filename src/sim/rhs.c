@@ -65,7 +65,7 @@ static void find_typical(struct vat *vat)
         double per_m3;
     } others[] = {
         {S_WATER, 1e3},           {S_HEAT, 4e6},         {S_FRUCTOSE, 0.1},  {S_GLUCOSE, 0.1},
-        {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},     {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
+        {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},    {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
         {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1},
     };
     double *typical = vat->reaction.typical;
