@@ -34,14 +34,14 @@ static const double dense[2][STAGES] = {
     {-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872, 0.0},
 };
 
-#define SAFETY 0.94
+#define SAFETY 0.9
 #define SHRINK_MOST 0.1
 #define GROW_MOST 30.0
 #define ATTEMPTS_MOST 200
 #define SYSTEMS_KEPT 4      /* cloth in or out, stirred or still */
 #define FIRST_SHORTEST 1e-3 /* s */
 #define FIRST_LONGEST 600.0
-#define FIRST_MARGIN 5.0    /* found by trial: few first steps are rejected, few are needlessly short */
+#define FIRST_MARGIN 4.0    /* found by trial: few first steps are rejected, few are needlessly short */
 
 struct ode {
     struct ode_problem problem;

@@ -56,8 +56,8 @@ static void find_readings(struct reaction *reaction)
 
 /* Sizes worth telling apart from nothing: 1 mol/m3 of most things, less of those whose small amounts show in a series or steer
  * others. Chosen by trial, so that no series of any shipped scenario errs by more than 1e-4 of its scale (tests/sim/test_accuracy.c).
- * Oxygen may err by more than anything else: leuco, reductone and reserve share it in the proportion of their speeds,
- * whatever course it takes, and what is too much of it is gone in seconds. */
+ * Oxygen may err by far more than its trace in a reduced liquor: leuco, reductone and reserve share it in the proportion of their
+ * speeds, whatever course it takes, and what is too much of it is gone in seconds. */
 static void find_typical(struct vat *vat)
 {
     static const struct {
@@ -65,8 +65,8 @@ static void find_typical(struct vat *vat)
         double per_m3;
     } others[] = {
         {S_WATER, 1e3},           {S_HEAT, 4e6},         {S_FRUCTOSE, 0.1},  {S_GLUCOSE, 0.1},
-        {S_REDUCTONE, 0.005},     {S_RESERVE, 0.02},     {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
-        {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1}, {S_OXYGEN, 3.0},
+        {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},    {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
+        {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1},
     };
     double *typical = vat->reaction.typical;
     const double volume = vat->scenario->fill;
