@@ -183,9 +183,25 @@ static const struct table *table_at(const struct result *result, size_t i, char 
     return &result->workshop->others[i - ledgers - 2].series;
 }
 
-size_t record_table_count(const struct result *result)
+static size_t places_for_tables(const struct result *result)
 {
     return TABLES_FIRST + result->ledger_count + (result->workshop != NULL ? 2 + result->workshop->other_count : 0);
+}
+
+/* Of an ensemble that is none there are tables without columns, which make no file. */
+static bool makes_file(size_t i, const struct table *table)
+{
+    return i < 4 || table == NULL || table->column_count > 0;
+}
+
+size_t record_table_count(const struct result *result)
+{
+    char prefix[24];
+    size_t count = 0;
+    for (size_t i = 0; i < places_for_tables(result); i++) {
+        count += makes_file(i, table_at(result, i, prefix));
+    }
+    return count;
 }
 
 static char *file_path(const char *folder, const char *prefix, const char *name)
@@ -203,7 +219,7 @@ static struct status export_one(const struct result *result, const char *folder,
 {
     char prefix[24];
     const struct table *table = table_at(result, i, prefix);
-    if (i >= 4 && table != NULL && table->column_count == 0) {
+    if (!makes_file(i, table)) {
         return status_ok();
     }
     const char *name = table == NULL ? "notes" : strncmp(prefix, "vat_", 4) == 0 ? "series" : table->name;
@@ -248,7 +264,7 @@ struct status record_export_csv(const struct result *result, const char *folder,
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         return status_fail(STATUS_IO, "the folder '%.200s' could not be made: %s", folder, strerror(errno));
     }
-    size_t count = record_table_count(result);
+    size_t count = places_for_tables(result);
     for (size_t i = 0; i < count; i++) {
         RETURN_IF_FAILED(export_one(result, folder, i, force, false));
     }

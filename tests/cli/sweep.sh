@@ -89,7 +89,7 @@ expect 0 sweep small-vat.conf --grid --over vat.charge.fructose.amount=200..300g
 has "$out" "6 runs"
 has "$out" "cloth.ribbon.count from 3 to 6, grid of 3"
 expect 0 sweep small-vat.conf --over constants $few --runs 2 --summary-only -o constants.h5
-has "$out" "and 1"
+has "$out" "and 2"
 
 # what will not do
 expect 2 sweep small-vat.conf

@@ -118,14 +118,15 @@ static void a_page_takes_one_workshop(void **state)
     char *page;
     size_t size;
     fake_workshop(&result);
+    const struct report_words plain = {NULL, NULL};
     const struct report_run run = {&result, "day", ""};
-    assert_ok(report_make(&run, 1, NULL, &page, &size));
+    assert_ok(report_make(&run, 1, &plain, &page, &size));
     assert_non_null(strstr(page, "\"workshop\":{"));
     assert_non_null(strstr(page, "\"vat 3\""));
     assert_null(strstr(page, "\"vat 4\""));
     free(page);
     const struct report_run two[] = {run, run};
-    struct status status = report_make(two, 2, NULL, &page, &size);
+    struct status status = report_make(two, 2, &plain, &page, &size);
     assert_int_equal(status.code, STATUS_USAGE);
     assert_null(page);
     result_free(&result);
