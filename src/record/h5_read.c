@@ -1,6 +1,7 @@
 /* h5_read.c: a result file back into memory; what h5_contents.c writes, checked piece by piece. */
 #include "record/h5_read.h"
 
+#include "record/guard.h"
 #include "record/h5_common.h"
 #include "record/record.h"
 #include "record/seal.h"
@@ -32,7 +33,7 @@ static struct status check_seal(const char *path, size_t size)
     return status;
 }
 
-static struct status check_file(const char *path)
+static struct status check_file(const char *path, size_t *size)
 {
     struct stat about;
     if (stat(path, &about) != 0) {
@@ -47,7 +48,8 @@ static struct status check_file(const char *path)
     if (about.st_size == 0) {
         return status_fail(STATUS_IO, "the file is empty");
     }
-    return check_seal(path, (size_t)about.st_size);
+    *size = (size_t)about.st_size;
+    return check_seal(path, *size);
 }
 
 static struct status check_format(hid_t file)
@@ -237,25 +239,46 @@ static struct status read_everything(hid_t file, struct result *result)
     return read_notes(file, &allowance, result);
 }
 
+/* Reads a file that is regular and keeps its seal. */
+static struct status read_file(const char *path, struct result *result)
+{
+    struct status status = status_ok();
+    struct h5_quiet quiet = h5_quiet_begin();
+    hid_t access = H5Pcreate(H5P_FILE_ACCESS);
+    hid_t file = H5I_INVALID_HID;
+    if (access >= 0 && H5Pset_fclose_degree(access, H5F_CLOSE_STRONG) >= 0) {
+        file = H5Fopen(path, H5F_ACC_RDONLY, access);
+    }
+    if (file < 0) {
+        status = h5_fail("opening", "as a result file");
+    } else {
+        status = read_everything(file, result);
+    }
+    (void)h5_close(file);
+    (void)h5_close(access);
+    h5_quiet_end(&quiet);
+    return status;
+}
+
+static struct status attempt(const char *path)
+{
+    struct result result;
+    result_init(&result);
+    struct status status = read_file(path, &result);
+    result_free(&result);
+    return status;
+}
+
 struct status record_read(const char *path, struct result *result)
 {
+    size_t size = 0;
     result_init(result);
-    struct status status = check_file(path);
+    struct status status = check_file(path, &size);
     if (status_is_ok(&status)) {
-        struct h5_quiet quiet = h5_quiet_begin();
-        hid_t access = H5Pcreate(H5P_FILE_ACCESS);
-        hid_t file = H5I_INVALID_HID;
-        if (access >= 0 && H5Pset_fclose_degree(access, H5F_CLOSE_STRONG) >= 0) {
-            file = H5Fopen(path, H5F_ACC_RDONLY, access);
-        }
-        if (file < 0) {
-            status = h5_fail("opening", "as a result file");
-        } else {
-            status = read_everything(file, result);
-        }
-        (void)h5_close(file);
-        (void)h5_close(access);
-        h5_quiet_end(&quiet);
+        status = guard_try(attempt, path, size);
+    }
+    if (status_is_ok(&status)) {
+        status = read_file(path, result);
     }
     return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
 }

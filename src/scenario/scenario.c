@@ -174,17 +174,15 @@ static struct status document_read_scenario(const char *path, const char *const 
     return text_keep(reader->scenario, &document->source, overrides, override_count);
 }
 
-struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
-                            const char *const *process_names, const char *models_folder, struct scenario *scenario,
-                            struct complaints *complaints)
+struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,
+                                 size_t override_count, const char *const *process_names, const char *models_folder,
+                                 struct scenario *scenario, struct complaints *complaints)
 {
     *scenario = (struct scenario){0};
     if (strlen(path) >= sizeof scenario->path) {
         return status_fail(STATUS_IO, "the path '%.60s...' is too long", path);
     }
     (void)snprintf(scenario->path, sizeof scenario->path, "%s", path);
-    struct quantities *quantities;
-    RETURN_IF_FAILED(quantities_open(&quantities));
     struct reader reader = {.quantities = quantities, .complaints = complaints, .scenario = scenario};
     struct complaints model_complaints;
     complaints_init(&model_complaints);
@@ -197,7 +195,6 @@ struct status scenario_read(const char *path, const char *const *overrides, size
     complaints_append(complaints, &model_complaints);
     complaints_free(&model_complaints);
     document_free(&document);
-    quantities_close(quantities);
     if (status.code == STATUS_OK && reader_has_complained(&reader, before)) {
         complaints_gather(complaints);
         status = status_fail(STATUS_SCENARIO, "'%.300s' cannot be run: %zu complaints", path,
@@ -206,5 +203,18 @@ struct status scenario_read(const char *path, const char *const *overrides, size
     if (status.code != STATUS_OK) {
         scenario_free(scenario);
     }
+    return status;
+}
+
+struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
+                            const char *const *process_names, const char *models_folder, struct scenario *scenario,
+                            struct complaints *complaints)
+{
+    *scenario = (struct scenario){0};
+    struct quantities *quantities;
+    RETURN_IF_FAILED(quantities_open(&quantities));
+    struct status status = scenario_read_with(quantities, path, overrides, override_count, process_names, models_folder,
+                                              scenario, complaints);
+    quantities_close(quantities);
     return status;
 }
