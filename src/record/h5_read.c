@@ -57,6 +57,9 @@ static struct status check_format(hid_t file)
     char name[sizeof RECORD_FORMAT_NAME + 32];
     uint64_t version = 0;
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
+    if (status.code == STATUS_MEMORY) {
+        return status;
+    }
     if (!status_is_ok(&status) || strcmp(name, RECORD_FORMAT_NAME) != 0) {
         return status_fail(STATUS_IO, "not a result of vatcast (the attribute 'format_name' does not say so)");
     }
