@@ -60,7 +60,8 @@ _Noreturn static void attempt_in_child(guard_attempt *attempt, const char *path,
     limit(RLIMIT_CORE, 0);
     limit(RLIMIT_CPU, GUARD_SECONDS + size / GUARD_BYTES_PER_SECOND);
     if (MEMORY_CAN_BE_LIMITED) {
-        limit(RLIMIT_DATA, GUARD_MEMORY + size * GUARD_MEMORY_PER_BYTE);
+        size_t memory = GUARD_MEMORY + size * GUARD_MEMORY_PER_BYTE;
+        limit(RLIMIT_DATA, memory < GUARD_MEMORY_MOST ? memory : GUARD_MEMORY_MOST);
     }
     struct status status = attempt(path);
     if (status.code == STATUS_MEMORY) {

@@ -10,10 +10,13 @@
 
 #include <stddef.h>
 
-#define GUARD_SECONDS 8u                       /* of processor time, and one more for each GUARD_BYTES_PER_SECOND */
+/* Limits of the child: processor time, with a second more for each GUARD_BYTES_PER_SECOND of the file, and memory, with
+ * GUARD_MEMORY_PER_BYTE more for each byte of the file, up to what the largest result that is ever written needs. */
+#define GUARD_SECONDS 8u
 #define GUARD_BYTES_PER_SECOND ((size_t)4 << 20)
-#define GUARD_MEMORY ((size_t)128 << 20)       /* bytes, and GUARD_MEMORY_PER_BYTE for each of the file */
+#define GUARD_MEMORY ((size_t)128 << 20)
 #define GUARD_MEMORY_PER_BYTE ((size_t)64)
+#define GUARD_MEMORY_MOST ((size_t)400 << 20)
 
 /* What is tried: reads the file of that name and gives back how it went; what it has read is lost with the child. */
 typedef struct status guard_attempt(const char *path);

@@ -19,16 +19,7 @@ static struct status check_seal(const char *path, size_t size)
     if (file == NULL) {
         return status_fail(STATUS_IO, "%s", strerror(errno));
     }
-    struct status status = status_ok();
-    char *bytes = malloc(size);
-    if (bytes == NULL) {
-        status = status_fail(STATUS_MEMORY, "no memory left for a file of %zu bytes", size);
-    } else if (fread(bytes, 1, size, file) != size) {
-        status = status_fail(STATUS_IO, "the file could not be read to its end");
-    } else {
-        status = seal_check(bytes, size);
-    }
-    free(bytes);
+    struct status status = seal_check(file, size);
     (void)fclose(file);
     return status;
 }

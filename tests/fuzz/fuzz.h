@@ -1,7 +1,7 @@
 /* fuzz.h: what the harnesses of this folder share.
  *
  * Each fuzz_NAME.c defines LLVMFuzzerTestOneInput, which takes any bytes and ends the program when a promise is broken.
- * Linked with libFuzzer (tools/fuzz) it is led by coverage; linked with standalone.c it replays files and mutates them.
+ * Linked with libFuzzer (tools/fuzz.sh) it is led by coverage; linked with standalone.c it replays files and mutates them.
  */
 #ifndef VATCAST_TESTS_FUZZ_FUZZ_H
 #define VATCAST_TESTS_FUZZ_FUZZ_H

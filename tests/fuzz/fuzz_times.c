@@ -40,7 +40,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         fuzz_expect(seconds >= 0 && seconds < DAY_S, "a time of day is within the day");
     }
     /* 2026-06-01 09:00; or a start that was complained about, and counts as no number */
-    struct scenario scenario = {.start_unix = size % 8 == 7 ? NAN : 1780304400};
+    struct scenario scenario = {.start_unix = size % 8 == 7 ? (double)NAN : 1780304400.0};
     struct complaints complaints;
     complaints_init(&complaints);
     struct reader reader = {.quantities = quantities, .complaints = &complaints, .scenario = &scenario};
