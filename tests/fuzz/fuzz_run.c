@@ -19,7 +19,9 @@
 
 #define RESIDUAL_MOST 1e-9 /* relative */
 #define RTOL 1e-5          /* the scenarios' own; what is all but gone may stand below zero by so much of its largest */
-#define NOTHING 1e-4       /* and by so much of the unit it is told in (g/L, mmol/L, share): some steps at the absolute tolerance */
+/* and by so much of the unit it is told in (g/L, mmol/L, share), where it never was much: some thirty times the absolute
+ * tolerance. Open: once in some 15 000 scenarios oxygen stood at -1.008e-4 mg/L (seed 78, among 10 000 mutants). */
+#define NOTHING 1e-4
 
 static struct {
     size_t runs, complete, failed, refused;
