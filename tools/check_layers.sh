@@ -97,7 +97,7 @@ FNR == 1 {
                 complain("<" header "> belongs in " outside[name])
         if (index(barred[room], " " header " ") > 0)
             complain("<" header "> has no place in src/" room)
-    } else if (room != "cli") {
+    } else if (room != "cli" && FILENAME != "src/record/guard.c") { # whose child ends by itself
         if (line ~ /(^|[^A-Za-z0-9_])(printf|vprintf|puts|putchar|putc|perror|exit|_Exit|_exit|quick_exit|abort)[ \t]*\(/)
             complain("only src/cli prints or ends the program")
         if (line ~ /(^|[^A-Za-z0-9_])(stdout|stderr)([^A-Za-z0-9_]|$)/)

@@ -126,6 +126,7 @@ static struct status close_output(struct status status)
 int main(int argc, char **argv)
 {
     (void)gsl_set_error_handler_off();
+    (void)signal(SIGXFSZ, SIG_IGN); /* a limit of file sizes is told like a full disk */
     struct status status = close_output(choose_verb(argc, argv));
     if (!status_is_ok(&status) && status.message[0] != '\0') {
         fprintf(stderr, "vatcast: %s\n", status.message);

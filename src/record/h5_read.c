@@ -1,6 +1,7 @@
 /* h5_read.c: a result file back into memory; what h5_contents.c writes, checked piece by piece. */
 #include "record/h5_read.h"
 
+#include "record/guard.h"
 #include "record/h5_common.h"
 #include "record/record.h"
 #include "record/seal.h"
@@ -19,21 +20,12 @@ static struct status check_seal(const char *path, size_t size)
     if (file == NULL) {
         return status_fail(STATUS_IO, "%s", strerror(errno));
     }
-    struct status status = status_ok();
-    char *bytes = malloc(size);
-    if (bytes == NULL) {
-        status = status_fail(STATUS_MEMORY, "no memory left for a file of %zu bytes", size);
-    } else if (fread(bytes, 1, size, file) != size) {
-        status = status_fail(STATUS_IO, "the file could not be read to its end");
-    } else {
-        status = seal_check(bytes, size);
-    }
-    free(bytes);
+    struct status status = seal_check(file, size);
     (void)fclose(file);
     return status;
 }
 
-static struct status check_file(const char *path)
+static struct status check_file(const char *path, size_t *size)
 {
     struct stat about;
     if (stat(path, &about) != 0) {
@@ -48,7 +40,8 @@ static struct status check_file(const char *path)
     if (about.st_size == 0) {
         return status_fail(STATUS_IO, "the file is empty");
     }
-    return check_seal(path, (size_t)about.st_size);
+    *size = (size_t)about.st_size;
+    return check_seal(path, *size);
 }
 
 static struct status check_format(hid_t file)
@@ -56,6 +49,9 @@ static struct status check_format(hid_t file)
     char name[sizeof RECORD_FORMAT_NAME + 32];
     uint64_t version = 0;
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
+    if (status.code == STATUS_MEMORY) {
+        return status;
+    }
     if (status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0) {
         return status_fail(STATUS_IO, "it holds the many runs of a sweep, which make no one story; docs/sweep.md tells how "
                                       "to look at them");
@@ -320,25 +316,46 @@ static struct status read_everything(hid_t file, struct result *result)
     return read_workshop(file, &allowance, result);
 }
 
+/* Reads a file that is regular and keeps its seal. */
+static struct status read_file(const char *path, struct result *result)
+{
+    struct status status = status_ok();
+    struct h5_quiet quiet = h5_quiet_begin();
+    hid_t access = H5Pcreate(H5P_FILE_ACCESS);
+    hid_t file = H5I_INVALID_HID;
+    if (access >= 0 && H5Pset_fclose_degree(access, H5F_CLOSE_STRONG) >= 0) {
+        file = H5Fopen(path, H5F_ACC_RDONLY, access);
+    }
+    if (file < 0) {
+        status = h5_fail("opening", "as a result file");
+    } else {
+        status = read_everything(file, result);
+    }
+    (void)h5_close(file);
+    (void)h5_close(access);
+    h5_quiet_end(&quiet);
+    return status;
+}
+
+static struct status attempt(const char *path)
+{
+    struct result result;
+    result_init(&result);
+    struct status status = read_file(path, &result);
+    result_free(&result);
+    return status;
+}
+
 struct status record_read(const char *path, struct result *result)
 {
+    size_t size = 0;
     result_init(result);
-    struct status status = check_file(path);
+    struct status status = check_file(path, &size);
     if (status_is_ok(&status)) {
-        struct h5_quiet quiet = h5_quiet_begin();
-        hid_t access = H5Pcreate(H5P_FILE_ACCESS);
-        hid_t file = H5I_INVALID_HID;
-        if (access >= 0 && H5Pset_fclose_degree(access, H5F_CLOSE_STRONG) >= 0) {
-            file = H5Fopen(path, H5F_ACC_RDONLY, access);
-        }
-        if (file < 0) {
-            status = h5_fail("opening", "as a result file");
-        } else {
-            status = read_everything(file, result);
-        }
-        (void)h5_close(file);
-        (void)h5_close(access);
-        h5_quiet_end(&quiet);
+        status = guard_try(attempt, path, size);
+    }
+    if (status_is_ok(&status)) {
+        status = read_file(path, result);
     }
     return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
 }

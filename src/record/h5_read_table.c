@@ -13,6 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define UNPACK_MOST 1100u /* deflate packs 1032 to 1 at the best (zlib's technical details), HDF5 adds its own to each chunk */
+
 static H5_index_t link_order(hid_t group)
 {
     unsigned flags = 0;
@@ -226,6 +228,16 @@ static struct status check_storage(hid_t dataset, const char *name)
     return status;
 }
 
+/* What is stored must be able to hold the values: else a small file would unfold into a great many that nobody wrote. */
+static struct status check_stored(hid_t dataset, const char *name, size_t rows)
+{
+    hsize_t stored = H5Dget_storage_size(dataset);
+    if (rows > 0 && stored < rows / UNPACK_MOST + 1) { /* a value takes a byte at the least */
+        return status_fail(STATUS_IO, "'%s' has %zu rows, of which most are not in the file", name, rows);
+    }
+    return status_ok();
+}
+
 /* Opens a dataset after checking that it is one row of plain numbers. */
 static struct status open_numbers(hid_t group, const char *name, hid_t *dataset, bool *whole, size_t *rows)
 {
@@ -322,6 +334,9 @@ static struct status read_dataset(hid_t group, const char *name, bool is_index, 
     }
     if (status_is_ok(&status) && size > allowance->cells) {
         status = status_fail(STATUS_LIMIT, "the file holds more than %u numbers", READ_CELLS_MOST);
+    }
+    if (status_is_ok(&status)) {
+        status = check_stored(dataset, name, size);
     }
     if (status_is_ok(&status)) {
         *first = false;

@@ -90,10 +90,14 @@ static struct status write_temporary(const char *temporary, const void *bytes, s
         return status_fail(STATUS_IO, "'%.200s' could not be written: %s", path, strerror(errno));
     }
     struct status status = write_all(file, bytes, size, path);
-    if (status_is_ok(&status) && fsync(file) != 0 && errno != EINVAL && errno != ENOTSUP) {
+    int synced = 0;
+    do { /* a signal that ends a run may come while its partial result is written */
+        synced = status_is_ok(&status) ? fsync(file) : 0;
+    } while (synced != 0 && errno == EINTR);
+    if (synced != 0 && errno != EINVAL && errno != ENOTSUP) {
         status = status_fail(STATUS_IO, "'%.200s' could not be brought to the disk: %s", path, strerror(errno));
     }
-    if (close(file) != 0 && status_is_ok(&status)) {
+    if (close(file) != 0 && errno != EINTR && status_is_ok(&status)) { /* EINTR: closed all the same */
         status = status_fail(STATUS_IO, "'%.200s' could not be closed: %s", path, strerror(errno));
     }
     return status;
@@ -118,18 +122,18 @@ static struct status put_in_place(const char *temporary, const char *path, bool 
     return status_ok();
 }
 
-static void sync_folder(const char *path)
+/* Syncs the folder of the file just put in place; its temporary name is cut down to the folder's. */
+static void sync_folder(char *temporary)
 {
-    char *folder = folder_of(path);
-    if (folder == NULL) {
-        return;
+    char *slash = strrchr(temporary, '/');
+    if (slash != NULL) {
+        slash[slash == temporary ? 1 : 0] = '\0';
     }
-    int descriptor = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    int descriptor = open(slash == NULL ? "." : temporary, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (descriptor >= 0) {
         (void)fsync(descriptor); /* some file systems cannot sync a folder: the file itself is safe by now */
         (void)close(descriptor);
     }
-    free(folder);
 }
 
 struct status publish_bytes(const char *path, const void *bytes, size_t size, bool force)
@@ -149,7 +153,7 @@ struct status publish_bytes(const char *path, const void *bytes, size_t size, bo
         status = put_in_place(temporary, path, force);
     }
     if (status_is_ok(&status)) {
-        sync_folder(path);
+        sync_folder(temporary);
     } else {
         (void)unlink(temporary);
     }

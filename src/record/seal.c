@@ -17,13 +17,18 @@
 static const char seal_words[] = "\nvatcast seal sha256 ";
 static const unsigned char signature[8] = {0x89, 'H', 'D', 'F', '\r', '\n', 0x1a, '\n'};
 
+static void seal_write(const char hex[SHA256_HEX_SIZE], char seal[SEAL_SIZE])
+{
+    memcpy(seal, seal_words, sizeof seal_words - 1);
+    memcpy(seal + sizeof seal_words - 1, hex, SHA256_HEX_SIZE - 1);
+    seal[SEAL_SIZE - 1] = '\n';
+}
+
 void seal_make(const void *bytes, size_t size, char seal[SEAL_SIZE])
 {
     char hex[SHA256_HEX_SIZE];
     sha256_hex(bytes, size, hex);
-    memcpy(seal, seal_words, sizeof seal_words - 1);
-    memcpy(seal + sizeof seal_words - 1, hex, SHA256_HEX_SIZE - 1);
-    seal[SEAL_SIZE - 1] = '\n';
+    seal_write(hex, seal);
 }
 
 static uint32_t rotate_left(uint32_t x, unsigned bits)
@@ -89,13 +94,24 @@ void seal_renew_checksum(void *image, size_t size)
     }
 }
 
-struct status seal_check(const void *bytes, size_t size)
+static struct status not_read(void)
 {
-    const unsigned char *file = bytes;
-    if (!block_is_known(file, size)) {
+    return status_fail(STATUS_IO, "the file could not be read to its end");
+}
+
+struct status seal_check(FILE *file, size_t size)
+{
+    unsigned char block[BLOCK_SIZE];
+    if (size < BLOCK_SIZE) {
         return status_ok();
     }
-    uint64_t end = (uint64_t)word_at(file + END_AT) | (uint64_t)word_at(file + END_AT + 4) << 32;
+    if (fread(block, 1, sizeof block, file) != sizeof block) {
+        return not_read();
+    }
+    if (!block_is_known(block, size)) {
+        return status_ok();
+    }
+    uint64_t end = (uint64_t)word_at(block + END_AT) | (uint64_t)word_at(block + END_AT + 4) << 32;
     if (end == size) {
         return status_ok();
     }
@@ -103,9 +119,15 @@ struct status seal_check(const void *bytes, size_t size)
         return status_fail(STATUS_IO, "the file is cut short or was added to (%zu bytes, expected %llu)", size,
                            (unsigned long long)(end + SEAL_SIZE));
     }
+    char hex[SHA256_HEX_SIZE];
+    char expected[SEAL_SIZE];
     char seal[SEAL_SIZE];
-    seal_make(file, size - SEAL_SIZE, seal);
-    if (memcmp(seal, file + size - SEAL_SIZE, SEAL_SIZE) != 0) {
+    rewind(file);
+    if (!sha256_file_hex(file, size - SEAL_SIZE, hex) || fread(seal, 1, sizeof seal, file) != sizeof seal) {
+        return not_read();
+    }
+    seal_write(hex, expected);
+    if (memcmp(seal, expected, SEAL_SIZE) != 0) {
         return status_fail(STATUS_IO, "the file is damaged: it does not match its seal");
     }
     return status_ok();

@@ -10,6 +10,7 @@
 #include "base/status.h"
 
 #include <stddef.h>
+#include <stdio.h>
 
 #define SEAL_SIZE ((size_t)86)
 
@@ -20,8 +21,8 @@ void seal_make(const void *bytes, size_t size, char seal[SEAL_SIZE]);
  * H5Fget_file_image clears without renewing the checksum. Other images stay as they are. */
 void seal_renew_checksum(void *image, size_t size);
 
-/* Refuses bytes that are cut short, added to, or do not match their seal. Bytes that do not begin like an HDF5 file
- * of a version that is known are left to HDF5 itself. */
-struct status seal_check(const void *bytes, size_t size) MUST_USE;
+/* Reads a file of `size` bytes, a little at a time, and refuses it when it is cut short, was added to, or does not match
+ * its seal. Files that do not begin like an HDF5 file of a version that is known are left to HDF5 itself. */
+struct status seal_check(FILE *file, size_t size) MUST_USE;
 
 #endif

@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define WHOLE_MOST 9007199254740992.0 /* 2^53: whole numbers up to here are told apart */
+
 /* What is shared by a file and those it includes. */
 struct scan {
     struct source *source;
@@ -59,23 +61,34 @@ static const char *skip_blanks(const char *at)
     return at;
 }
 
-/* Length of the UTF-8 character at `at`; 0 when the bytes are none. */
+/* Length of the UTF-8 character at `at`; 0 when the bytes are none, or write one longer than need be (RFC 3629). */
 static int utf8_length(const unsigned char *at, size_t left)
 {
+    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
     int length = at[0] < 0x80             ? 1
                  : (at[0] & 0xe0) == 0xc0 ? 2
                  : (at[0] & 0xf0) == 0xe0 ? 3
                  : (at[0] & 0xf8) == 0xf0 ? 4
                                           : 0;
-    if (length == 0 || (size_t)length > left || at[0] == 0xc0 || at[0] == 0xc1 || at[0] > 0xf4) {
+    if (length == 0 || (size_t)length > left) {
         return 0;
     }
+    uint32_t letter = length == 1 ? at[0] : at[0] & (0x7fu >> length);
     for (int i = 1; i < length; i++) {
         if ((at[i] & 0xc0) != 0x80) {
             return 0;
         }
+        letter = letter << 6 | (at[i] & 0x3fu);
     }
-    return length;
+    bool half_of_a_pair = letter >= 0xd800 && letter <= 0xdfff;
+    return letter < least[length] || letter > 0x10ffff || half_of_a_pair ? 0 : length;
+}
+
+/* Letters that steer a terminal instead of standing in it, but for tabs and line ends. */
+static bool is_control(const unsigned char *at, int length)
+{
+    return length == 2 ? at[0] == 0xc2 && at[1] < 0xa0
+                       : (at[0] < 0x20 && at[0] != '\t' && at[0] != '\n' && at[0] != '\r') || at[0] == 0x7f;
 }
 
 /* Complains about bytes that are no text. */
@@ -92,7 +105,7 @@ static void bytes_check(struct scan *scan, const struct cursor *cursor)
     }
     while (left > 0) {
         int length = utf8_length(at, left);
-        if (length == 0 || (at[0] < 0x20 && at[0] != '\t' && at[0] != '\n' && at[0] != '\r') || at[0] == 0x7f) {
+        if (length == 0 || is_control(at, length)) {
             complaints_add(scan->complaints, cursor->file, line, "%s; save the file as plain UTF-8 text",
                            length == 0 ? "the bytes here are not UTF-8" : "a control character stands here");
             scan->stop = true;
@@ -137,11 +150,25 @@ static void comment_skip(struct scan *scan, struct cursor *cursor)
     cursor->at += 2;
 }
 
+/* libconfig makes control letters of \n, \t, \x1b ..., and cuts the text short at \x00; a path written with
+ * backslashes would change without a word. */
+static void escape_check(struct scan *scan, const struct cursor *cursor)
+{
+    char letter = cursor->at[1];
+    if (letter != '"' && letter != '\\') {
+        complaints_add(scan->complaints, cursor->file, cursor->line,
+                       "'\\' stands before '%.*s' in a text; expected \\\\ for a backslash, and letters as they are",
+                       utf8_length((const unsigned char *)cursor->at + 1, (size_t)(cursor->end - cursor->at) - 1),
+                       cursor->at + 1);
+    }
+}
+
 static void text_skip(struct scan *scan, struct cursor *cursor)
 {
     cursor->at++;
     while (cursor->at < cursor->end && *cursor->at != '"' && *cursor->at != '\n') {
         if (*cursor->at == '\\' && cursor->at[1] != '\n' && cursor->at + 1 < cursor->end) {
+            escape_check(scan, cursor);
             cursor->at++;
         }
         cursor->at++;
@@ -181,8 +208,13 @@ static void number_scan(struct scan *scan, struct cursor *cursor)
     }
     char written[64];
     unquoted_copy(cursor->at, written, sizeof written);
-    if (end[0] == 'L' && whole && !is_name_letter(end[end[1] == 'L' ? 2 : 1])) { /* libconfig's mark of a long number */
-        end += end[1] == 'L' ? 2 : 1;
+    const char *digits = cursor->at + (*cursor->at == '-' || *cursor->at == '+');
+    if (digits[0] == '0' && (digits[1] == 'x' || digits[1] == 'X')) { /* which libconfig cuts to 32 bits */
+        complaints_add(scan->complaints, cursor->file, cursor->line, "the number %s is not decimal; write it as %.10g",
+                       written, value);
+        end += strspn(end, "Ll");
+    } else if (end[0] == 'L' && whole && !is_name_letter(end[end[1] == 'L' ? 2 : 1]) && fabs(value) < WHOLE_MOST) {
+        end += end[1] == 'L' ? 2 : 1; /* libconfig's mark of a long number */
     } else if (!isfinite(value)) {
         complaints_add(scan->complaints, cursor->file, cursor->line, "the number %s is too large; expected below 1e308",
                        written);
@@ -190,6 +222,7 @@ static void number_scan(struct scan *scan, struct cursor *cursor)
     } else if (whole && fabs(value) > INT32_MAX) {
         complaints_add(scan->complaints, cursor->file, cursor->line,
                        "the whole number %s is too large; write it as %.10e", written, value);
+        end += strspn(end, "L");
     }
     const char *next = skip_blanks(end);
     const char *word_end = next;

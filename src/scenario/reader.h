@@ -121,6 +121,10 @@ struct status calendar_read(struct reader *reader, const struct setting *list) M
 void prices_read(struct reader *reader, const struct setting *root);
 void workshop_read(struct reader *reader, const struct setting *root);
 void conditions_read(struct reader *reader, const struct setting *event, struct event_spec *spec);
+/* scenario_read with unit definitions that are already open. */
+struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,
+                                 size_t override_count, const char *const *process_names, const char *models_folder,
+                                 struct scenario *scenario, struct complaints *complaints) MUST_USE;
 /* model_read with unit definitions that are already open. */
 struct status model_read_with(const struct quantities *quantities, const char *name, const char *base_folder,
                               const char *const *process_names, const char *models_folder, struct model *model,

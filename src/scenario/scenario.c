@@ -74,7 +74,8 @@ static void ends_read(struct reader *reader, const struct setting *root)
 
 /* A scenario file as read, to be laid out with different overrides. */
 struct scenario_template {
-    struct quantities *quantities;
+    const struct quantities *quantities;
+    struct quantities *own_quantities; /* the same when they are to be closed with it, else NULL */
     struct document document;
     bool is_faulty; /* its text has been complained about */
     char path[sizeof((struct scenario *)NULL)->path];
@@ -208,8 +209,10 @@ static void complaints_gather(struct complaints *complaints)
     complaints_sort(complaints);
 }
 
-struct status scenario_template_open(const char *path, const char *const *process_names, const char *models_folder,
-                                     struct scenario_template **opened, struct complaints *complaints)
+/* `quantities` NULL: opened and closed with the template. */
+static struct status template_open(const struct quantities *quantities, const char *path, const char *const *process_names,
+                                   const char *models_folder, struct scenario_template **opened,
+                                   struct complaints *complaints)
 {
     *opened = NULL;
     struct scenario_template *kept = calloc(1, sizeof *kept);
@@ -220,8 +223,12 @@ struct status scenario_template_open(const char *path, const char *const *proces
     kept->process_names = process_names;
     struct status status = strlen(path) >= sizeof kept->path
                                ? status_fail(STATUS_IO, "the path '%.60s...' is too long", path)
-                               : quantities_open(&kept->quantities);
+                               : status_ok();
+    if (status_is_ok(&status) && quantities == NULL) {
+        status = quantities_open(&kept->own_quantities);
+    }
     if (status_is_ok(&status)) {
+        kept->quantities = quantities != NULL ? quantities : kept->own_quantities;
         (void)snprintf(kept->path, sizeof kept->path, "%s", path);
         size_t before = complaints->count + complaints->dropped;
         status = document_read(path, &kept->document, complaints);
@@ -235,14 +242,20 @@ struct status scenario_template_open(const char *path, const char *const *proces
     return status_ok();
 }
 
+struct status scenario_template_open(const char *path, const char *const *process_names, const char *models_folder,
+                                     struct scenario_template **opened, struct complaints *complaints)
+{
+    return template_open(NULL, path, process_names, models_folder, opened, complaints);
+}
+
 void scenario_template_close(struct scenario_template *kept)
 {
     if (kept == NULL) {
         return;
     }
     document_free(&kept->document);
-    if (kept->quantities != NULL) {
-        quantities_close(kept->quantities);
+    if (kept->own_quantities != NULL) {
+        quantities_close(kept->own_quantities);
     }
     model_free(&kept->model);
     free(kept->model_name);
@@ -293,14 +306,14 @@ struct status scenario_template_make(struct scenario_template *kept, const char 
     return status;
 }
 
-struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
-                            const char *const *process_names, const char *models_folder, struct scenario *scenario,
-                            struct complaints *complaints)
+struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,
+                                 size_t override_count, const char *const *process_names, const char *models_folder,
+                                 struct scenario *scenario, struct complaints *complaints)
 {
     *scenario = (struct scenario){0};
     struct scenario_template *kept;
     size_t before = complaints->count + complaints->dropped;
-    RETURN_IF_FAILED(scenario_template_open(path, process_names, models_folder, &kept, complaints));
+    RETURN_IF_FAILED(template_open(quantities, path, process_names, models_folder, &kept, complaints));
     struct status status = scenario_template_make(kept, overrides, override_count, scenario, complaints);
     scenario_template_close(kept);
     if (status.code == STATUS_SCENARIO) {
@@ -308,4 +321,11 @@ struct status scenario_read(const char *path, const char *const *overrides, size
                              complaints->count + complaints->dropped - before);
     }
     return status;
+}
+
+struct status scenario_read(const char *path, const char *const *overrides, size_t override_count,
+                            const char *const *process_names, const char *models_folder, struct scenario *scenario,
+                            struct complaints *complaints)
+{
+    return scenario_read_with(NULL, path, overrides, override_count, process_names, models_folder, scenario, complaints);
 }

@@ -238,6 +238,9 @@ struct status setting_from_text(const char *value, int line, struct setting *ite
     (void)snprintf(text, size, form, value);
     struct status status = prescan_text(OVERRIDE_FILE, text, &source, &unheard);
     free(text);
+    if (status.code == STATUS_OK && unheard.dropped > 0 && unheard.count < COMPLAINTS_MOST) {
+        status = no_memory();
+    }
     if (status.code == STATUS_OK && unheard.count == 0) {
         status = source_parse(&source, &root, &parsed, NULL);
     }

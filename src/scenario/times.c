@@ -141,7 +141,7 @@ double time_read(struct reader *reader, const struct setting *item, const char *
 
 void time_show(const struct scenario *scenario, double time, char *text, size_t size)
 {
-    if (!(fabs(time) < 1e10)) { /* 300 years */
+    if (!(fabs(time) < 1e10) || isnan(scenario->start_unix)) { /* 300 years; a start that did not read */
         (void)snprintf(text, size, "%g days from the start", time / DAY_S);
         return;
     }

@@ -11,6 +11,7 @@
 #include <string.h>
 
 #define ROWS_MOST 32
+#define NOTHING_MOST 1e-9 /* in the unit that is told (g, kg, kJ): round-off about a substance that never came in */
 
 enum part { PART_IN, PART_OUT, PART_LEFT };
 
@@ -386,7 +387,8 @@ static struct status fill_table(struct table *table, const struct substance_info
         *(rows->parts[i] == PART_LEFT ? &left : rows->amounts[i] > 0.0 ? &in : &out) += rows->amounts[i];
     }
     double larger = fmax(in, fmax(-out, fabs(left)));
-    table->residual_relative = larger > 0.0 ? fabs(in + out - left) / larger : 0.0;
+    bool something = larger * info->per_unit > NOTHING_MOST;
+    table->residual_relative = something ? fabs(in + out - left) / larger : 0.0;
     table->row_names = calloc(length, 1);
     if (table->row_names == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the ledger");

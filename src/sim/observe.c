@@ -18,6 +18,7 @@
 
 #define PH_PER_KELVIN 0.033 /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
 #define FILM_CARRIERS 1.0   /* mol/m3 of leuco, times its share of an O2, for which oxidation_time_film is given */
+#define INDIGO_NONE 1e-9    /* mol: what is less is round-off in a vat without indigo, and has no shares */
 
 static double at_least_zero(double value)
 {
@@ -184,7 +185,8 @@ void observe_series(const struct vat *vat, double *row)
         per_volume(vat, S_INDIGO_SUSPENDED, MOLAR_INDIGOTIN) + per_volume(vat, S_INDIGO_DRY, MOLAR_INDIGOTIN);
     row[SERIES_INDIGO_BED] = 1e3 * n[S_INDIGO_BED] * MOLAR_INDIGOTIN;
     row[SERIES_INDIGO_FILM] = 1e3 * n[S_INDIGO_FILM] * MOLAR_INDIGOTIN;
-    row[SERIES_REDUCED_SHARE] = total > 0.0 ? (n[S_LEUCO] + n[S_LEUCO_HELD]) / total : 0.0;
+    row[SERIES_REDUCED_SHARE] =
+        total > INDIGO_NONE ? at_least_zero(n[S_LEUCO] + n[S_LEUCO_HELD]) / total : 0.0;
     row[SERIES_FRUCTOSE] = per_volume(vat, S_FRUCTOSE, MOLAR_HEXOSE);
     row[SERIES_GLUCOSE] = per_volume(vat, S_GLUCOSE, MOLAR_HEXOSE);
     row[SERIES_HEXOSE] = row[SERIES_FRUCTOSE] + row[SERIES_GLUCOSE];

@@ -20,6 +20,9 @@ if(VATCAST_SANITIZE)
     target_compile_options(vatcast_settings INTERFACE
         -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
     target_link_options(vatcast_settings INTERFACE -fsanitize=address,undefined)
+    if(VATCAST_FUZZ)
+        target_compile_options(vatcast_settings INTERFACE -fsanitize=fuzzer-no-link)
+    endif()
 else()
     target_compile_options(vatcast_settings INTERFACE -fstack-protector-strong)
     target_compile_options(vatcast_settings INTERFACE $<$<CONFIG:Release,RelWithDebInfo>:-U_FORTIFY_SOURCE>

@@ -1,0 +1,49 @@
+/* faults.h: calls of the C library that fail on demand.
+ *
+ * The programs of this folder are linked with --wrap for each call below, so that every call from our own code goes by
+ * the wrappers; libraries of the outside world keep the calls they have. Other threads are not provided for.
+ */
+#ifndef VATCAST_TESTS_FAULTS_FAULTS_H
+#define VATCAST_TESTS_FAULTS_FAULTS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum fault_call {
+    CALL_MEMORY, /* malloc, calloc, realloc, strdup, strndup, open_memstream, and GSL's that are called from our code */
+    CALL_OPEN,
+    CALL_WRITE,
+    CALL_FSYNC,
+    CALL_CLOSE,
+    CALL_LINK,
+    CALL_RENAME,
+    CALL_UNLINK,
+    CALL_COUNT
+};
+extern const char *const fault_call_names[CALL_COUNT];
+
+enum fault_kind {
+    FAULT_NONE,
+    FAULT_ERROR,       /* fails with the errno given */
+    FAULT_SHORT,       /* write: only the first half is written, which is no error */
+    FAULT_KILL_BEFORE, /* the process is killed before the call, or after it */
+    FAULT_KILL_AFTER
+};
+
+/* From now on the n-th call (from 1) of that sort meets the fault; 0 counts calls only. With `and_on`, those after it
+ * too. */
+void fault_set(enum fault_call call, enum fault_kind kind, int error, size_t n, bool and_on);
+/* How many calls of the sort there were since fault_set; whether the fault was met. */
+size_t fault_calls(void);
+bool fault_met(void);
+void fault_clear(void);
+
+/* While on, the chain of calls that meets a fault is printed (for addr2line). */
+void fault_trace(bool on);
+
+/* While `paths` is not NULL each allocation leaves there a number that stands for the chain of calls that led to it, so
+ * that many allocations of one kind can be told from many kinds. Up to `most` of them. */
+void fault_note_paths(uint64_t *paths, size_t most);
+
+#endif

@@ -1,0 +1,219 @@
+/* test_memory.c: the n-th allocation fails, for n from 1 until all goes well.
+ *
+ * Each stage of a whole job (read, run, write, read back, export, report, summary) must then end with "no memory left",
+ * leak nothing (the sanitizers see to it) and work again the next time. In turns it fails alone, or all after it do too.
+ * Allocations by the same chain of calls are tried once; with FAULTS_ALL in the environment every one is.
+ */
+#include "faults/faults.h"
+
+#include "cli/summary.h"
+#include "process/registry.h"
+#include "record/record.h"
+#include "record/report.h"
+#include "record/scratch.h"
+#include "scenario/read.h"
+#include "scenario/reader.h"
+#include "sim/run.h"
+
+#include <gsl/gsl_errno.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#define POINTS_MOST 200000
+#define SAME_PATH_MOST 1
+
+static struct {
+    struct quantities *quantities;
+    struct scenario scenario;
+    struct result result;
+    struct result read_back;
+    char folder[SCRATCH_PATH];
+    char file[SCRATCH_PATH + 32];
+    char page[SCRATCH_PATH + 32];
+    char tables[SCRATCH_PATH + 32];
+} job;
+
+static struct status read_scenario(void)
+{
+    static const char *const overrides[] = {"calendar.first.soak=90 s", "vat.water.alkalinity=120 mg/L", "seed=3"};
+    const char *names[PROCESSES_KNOWN_MOST + 1];
+    struct complaints complaints;
+    process_names(names);
+    complaints_init(&complaints);
+    struct status status = scenario_read_with(job.quantities, TESTS_DIR "/faults/short-vat.conf", overrides, 3, names,
+                                              MODELS_DIR, &job.scenario, &complaints);
+    complaints_free(&complaints);
+    return status;
+}
+
+static struct status run(void)
+{
+    struct run_options how = {0};
+    return run_scenario(&job.scenario, &how, &job.result);
+}
+
+static struct status write_result(void)
+{
+    return record_write(&job.result, job.file, true);
+}
+
+static struct status read_result(void)
+{
+    return record_read(job.file, &job.read_back);
+}
+
+static struct status export_tables(void)
+{
+    return record_export_csv(&job.result, job.tables, true);
+}
+
+static struct status write_report(void)
+{
+    const struct report_run page = {.result = &job.result, .name = "short", .story = ""};
+    return report_write(&page, 1, NULL, job.page, true);
+}
+
+/* Prints; what it has no memory for is left out. */
+static struct status tell(void)
+{
+    FILE *nowhere = fopen("/dev/null", "w");
+    if (nowhere != NULL) {
+        summary_print(nowhere, &job.result, "short.h5", false);
+        summary_write_lines(nowhere, &job.result);
+        (void)fclose(nowhere);
+    }
+    return status_ok();
+}
+
+static void forget_scenario(void)
+{
+    scenario_free(&job.scenario);
+}
+
+static void forget_result(void)
+{
+    result_free(&job.result);
+}
+
+static void forget_read_back(void)
+{
+    result_free(&job.read_back);
+}
+
+static void forget_nothing(void)
+{
+}
+
+static const struct stage {
+    const char *name;
+    struct status (*act)(void);
+    void (*forget)(void); /* frees what it has made */
+    bool tolerant;        /* goes on without */
+} stages[] = {
+    {"reading a scenario", read_scenario, forget_scenario, false},
+    {"running it", run, forget_result, false},
+    {"writing the result", write_result, forget_nothing, false},
+    {"reading the result", read_result, forget_read_back, false},
+    {"exporting tables", export_tables, forget_nothing, false},
+    {"writing a report", write_report, forget_nothing, false},
+    {"telling the story", tell, forget_nothing, true},
+};
+
+/* Whether this chain of calls was tried often enough. */
+static bool path_is_known(const uint64_t *paths, size_t n)
+{
+    int same = 0;
+    for (size_t i = 0; i + 1 < n; i++) {
+        same += paths[i] == paths[n - 1];
+    }
+    return same >= SAME_PATH_MOST && getenv("FAULTS_ALL") == NULL;
+}
+
+/* Tries one stage with the n-th allocation failing; false when it took it badly. */
+static bool point_holds(const struct stage *stage, size_t n, bool and_on)
+{
+    fault_set(CALL_MEMORY, FAULT_ERROR, 12 /* ENOMEM */, n, and_on);
+    struct status status = stage->act();
+    bool met = fault_met();
+    fault_clear();
+    stage->forget();
+    bool told = status.code == STATUS_MEMORY || (status.code == STATUS_LIMIT && stage->act == read_result);
+    if (stage->tolerant || (told && status.message[0] != '\0')) {
+        return true;
+    }
+    printf("%s: allocation %zu failed%s%s, which ended with %d '%s'\n", stage->name, n, and_on ? ", and all after it" : "",
+           met ? "" : " (not met)", (int)status.code, status.message);
+    (void)fflush(stdout);
+    fault_trace(true); /* once more, to see where */
+    fault_set(CALL_MEMORY, FAULT_ERROR, 12, n, false);
+    status = stage->act();
+    fault_trace(false);
+    fault_clear();
+    stage->forget();
+    return false;
+}
+
+/* Tries a stage with every allocation failing in turn, then leaves it done. Returns how many points went wrong. */
+static size_t stage_try(const struct stage *stage, uint64_t *paths, size_t *points, size_t *tried)
+{
+    fault_note_paths(paths, POINTS_MOST);
+    fault_set(CALL_MEMORY, FAULT_ERROR, 12, 0, false);
+    struct status status = stage->act();
+    size_t count = fault_calls();
+    fault_note_paths(NULL, 0);
+    fault_clear();
+    if (!status_is_ok(&status) || count > POINTS_MOST) {
+        printf("%s: %s\n", stage->name, status.message);
+        return 1;
+    }
+    size_t wrong = 0;
+    size_t here = 0;
+    stage->forget();
+    for (size_t n = 1; n <= count; n++) {
+        if (!path_is_known(paths, n)) {
+            wrong += !point_holds(stage, n, here % 2 != 0); /* in turns it alone, or all after it too */
+            here++;
+        }
+    }
+    status = stage->act(); /* works as ever */
+    if (!status_is_ok(&status)) {
+        printf("%s, afterwards: %s\n", stage->name, status.message);
+        wrong++;
+    }
+    printf("%-20s %6zu allocations, %5zu faults injected, %zu taken badly\n", stage->name, count, here, wrong);
+    (void)fflush(stdout);
+    *points += count;
+    *tried += here;
+    return wrong;
+}
+
+int main(void)
+{
+    size_t wrong = 0;
+    size_t points = 0;
+    size_t tried = 0;
+    uint64_t *paths = malloc(POINTS_MOST * sizeof *paths);
+    (void)gsl_set_error_handler_off();
+    struct status status = quantities_open(&job.quantities);
+    if (paths == NULL || !status_is_ok(&status)) {
+        return 2;
+    }
+    scratch_make(job.folder);
+    (void)snprintf(job.file, sizeof job.file, "%s/short.h5", job.folder);
+    (void)snprintf(job.page, sizeof job.page, "%s/short.html", job.folder);
+    (void)snprintf(job.tables, sizeof job.tables, "%s", job.folder);
+    for (size_t i = 0; i < sizeof stages / sizeof stages[0] ; i++) {
+        wrong += stage_try(&stages[i], paths, &points, &tried);
+    }
+    printf("%zu allocations in all, %zu faults injected, %zu taken badly\n", points, tried, wrong);
+    result_free(&job.read_back);
+    result_free(&job.result);
+    scenario_free(&job.scenario);
+    quantities_close(job.quantities);
+    scratch_remove(job.folder);
+    free(paths);
+    return wrong == 0 ? 0 : 1;
+}

@@ -1,0 +1,16 @@
+# package.cmake: `cpack -G DEB` in a build folder makes a Debian package. Configure it with -DVATCAST_MODELS_FIRST= so that the
+# program looks for models where the package puts them, and not in the folder it was built from.
+set(CPACK_PACKAGE_NAME vatcast)
+set(CPACK_PACKAGE_VENDOR vatcast)
+set(CPACK_PACKAGE_CONTACT "The developers of vatcast <developers@vatcast.invalid>")
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_DESCRIPTION}")
+set(CPACK_PACKAGE_DESCRIPTION "vatcast simulates a natural indigo vat over weeks: what becomes of the indigo, the sugar,
+the lime and the blue, from a plain text of the vat, the cloth and the calendar.")
+set(CPACK_RESOURCE_FILE_LICENSE "${PROJECT_SOURCE_DIR}/LICENSE")
+set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_DEBIAN_PACKAGE_SECTION science)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PACKAGE_RECOMMENDS "librsvg2-2") # loaded when a PNG picture is wanted
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+include(CPack)
