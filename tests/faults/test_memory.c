@@ -73,7 +73,8 @@ static struct status export_tables(void)
 static struct status write_report(void)
 {
     const struct report_run page = {.result = &job.result, .name = "short", .story = ""};
-    return report_write(&page, 1, NULL, job.page, true);
+    const struct report_words words = {NULL, NULL};
+    return report_write(&page, 1, &words, job.page, true);
 }
 
 /* Prints; what it has no memory for is left out. */
