@@ -463,6 +463,25 @@ class Pages(unittest.TestCase):
         dashes = self.browser.run("return new Set(charts[0].lines.map((l, k) => String(DASHES[k]))).size")
         self.assertEqual(dashes, 3)  # told apart without colour
 
+    def test_several_runs_show_any_series(self):
+        self.open("several")
+        chosen = """const select = document.getElementById('chart-lime-series');
+            select.value = '1'; select.dispatchEvent(new Event('change'));
+            setMoment(WHOLE[0] + 3); renewReadouts();
+            const chart = charts.find((c) => c.about.id === 'lime');
+            return [chart.lines.map((l) => l.name), chart.outputs[0].textContent, chart.graph.getValue(0, 1),
+                    document.getElementById('chart-lime-words').textContent]"""
+        names, output, first, words = self.browser.run(chosen)
+        self.assertEqual(names, ["chalk"] * 3)
+        with h5py.File(self.weeks, "r") as file:
+            chalk, time = file["chalk"][...], file["time"][...]
+        self.assertAlmostEqual(first, chalk[0], places=3)
+        start = self.browser.run("return timeOf(RUNS[0], WHOLE[0] + 3)")
+        near = chalk[abs(time - start).argmin()]
+        self.assertAlmostEqual(float(output.split()[0].replace(",", "")), near, delta=0.01 * max(abs(near), 1.0))
+        self.assertIn("begins at", words)
+        self.assertEqual(self.browser.complaints(), [])
+
 
 if __name__ == "__main__":
     unittest.main()

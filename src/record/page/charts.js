@@ -19,11 +19,13 @@ const allDays = (() => {
 const WHOLE = [allDays[0], allDays[allDays.length - 1]];
 let zoomed = WHOLE;
 
-/* The lines of a chart: every series of one run, or the first series of every run. */
-function linesOf(chart) {
+/* The series of a chart that any run has. */
+function seriesThere(chart) { return chart.series.filter(([name]) => RUNS.some((run) => run.series[name])); }
+/* The lines of a chart: every series of one run, or one series, number `shown`, of every run. */
+function linesOf(chart, shown) {
   if (chart.shop) return chart.series.filter(([name]) => SHOP.series[name]).map(([name, words]) => ({ run: SHOP, name, words }));
-  const there = chart.series.filter(([name]) => RUNS.some((run) => run.series[name]));
-  if (RUNS.length > 1) return there.slice(0, 1).flatMap(([name]) => RUNS.map((run) => ({ run, name, words: run.label })));
+  const there = seriesThere(chart);
+  if (RUNS.length > 1) return there.slice(shown, shown + 1).flatMap(([name]) => RUNS.map((run) => ({ run, name, words: run.label })));
   return there.map(([name, words]) => ({ run: RUNS[0], name, words }));
 }
 function unitOf(line, chart) { return chart.percent ? "%" : line.run.series[line.name] ? line.run.series[line.name].unit : "1"; }
@@ -241,8 +243,22 @@ function chartOptions(chart, lines) {
 }
 function plainTick(value) { return String(Number(value.toPrecision(6))).replace("-", "−"); }
 
+/* Of several runs, which series of a chart is shown. */
+function seriesChooser(chart, name) {
+  const there = RUNS.length > 1 && !chart.about.shop ? seriesThere(chart.about) : [];
+  if (there.length < 2) return null;
+  const select = make("select", { id: name + "-series" }, there.map(([, words], k) => make("option", { value: k }, words)));
+  select.addEventListener("change", () => {
+    chart.lines = linesOf(chart.about, Number(select.value));
+    chart.lines.forEach((line, k) => chart.outputs[k].setAttribute("data-series", line.name));
+    chart.graph.updateOptions({ customBars: chart.lines.some(hasBand), file: chartRows(chart.lines, chart.about) });
+    chart.renew();
+    renewReadouts();
+  });
+  return make("label", { class: "chooser" }, "Shown ", select);
+}
 function chartFigure(about) {
-  const lines = linesOf(about);
+  const lines = linesOf(about, 0);
   if (lines.length === 0) return null;
   const name = "chart-" + about.id;
   const chart = { about, lines, outputs: lines.map((line) => make("output", { "data-series": line.name, "data-run": RUNS.indexOf(line.run) })) };
@@ -253,11 +269,14 @@ function chartFigure(about) {
     chart.canvas, chart.cursor);
   chart.holder.addEventListener("keydown", chartKeys);
   charts.push(chart);
-  return make("figure", { class: "chart-figure" }, live("h4", { id: name + "-name" }, () => chartTitle(about, lines)),
+  const title = live("h4", { id: name + "-name" }, () => chartTitle(about, chart.lines));
+  const words = live("p", { id: name + "-words" }, () => chart.lines.map((line) => (RUNS.length > 1 && !about.shop ?
+    describeLine(line, about) : capital(describeLine(line, about)))).join(" "));
+  const values = fold("Values as a table", () => dailyTable(about, chart.lines));
+  chart.renew = () => { title.renew(); words.renew(); values.renew(); };
+  return make("figure", { class: "chart-figure" }, title, seriesChooser(chart, name),
     make("ul", { class: "readouts" }, lines.map((line, k) => make("li", {}, strokeSign(k), " ", foreign(line.words), " ", chart.outputs[k]))),
-    chart.holder,
-    make("figcaption", {}, live("p", { id: name + "-words" }, () => lines.map((line) => (RUNS.length > 1 && !about.shop ? describeLine(line, about) : capital(describeLine(line, about)))).join(" ")),
-      fold("Values as a table", () => dailyTable(about, lines))));
+    chart.holder, make("figcaption", {}, words, values));
 }
 /* For paper: each graph drawn finely and kept as an image, since a browser may print before a canvas is drawn again. */
 function chartsToPaper(printing) {

@@ -29,6 +29,7 @@ function live(tag, attributes, words) {
   const renew = () => { element.textContent = words(); };
   renew();
   on("units", renew);
+  element.renew = renew;
   return element;
 }
 function colour(name) { return getComputedStyle(document.documentElement).getPropertyValue(name).trim(); }
@@ -45,8 +46,8 @@ function scroller(name, ...children) {
 /* A fold whose inside is made when it is first opened. */
 function fold(name, inside) {
   const box = make("details", {}, make("summary", {}, name));
-  box.addEventListener("toggle", () => {
-    if (box.open && box.childNodes.length === 1) box.append(inside());
-  });
+  const fill = () => { if (box.open && box.childNodes.length === 1) box.append(inside()); };
+  box.addEventListener("toggle", fill);
+  box.renew = () => { while (box.childNodes.length > 1) box.lastChild.remove(); fill(); };
   return box;
 }
