@@ -61,12 +61,27 @@ struct ode {
     double *r;           /* m */
     double *w, *extents; /* live rates */
     double *x[STAGES];   /* n each, as many as there are variables: the stages in variables */
-    double *v[STAGES];   /* m each, as many as there are live rates: the same stages in extents */
+    double *f[STAGES];   /* m each, as many as there are live rates: the rates that each stage is worked out from */
+    double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
+    double h;            /* of the step last tried, which x and f belong to */
     double *sum;         /* n: of stages, in variables */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
     struct ode_statistics statistics;
     double *block;       /* owns all arrays */
 };
+
+/* Stage i in extents is v_i = h g (f_i + sum of c_ij v_j / h + R x_i), so that v_i = h sum of spread_ij (f_j + R x_j). */
+static void find_spread(struct ode *ode)
+{
+    for (int i = 0; i < STAGES; i++) {
+        ode->spread[i][i] = GAMMA;
+        for (int j = 0; j < i; j++) {
+            for (int k = j; k < i; k++) {
+                ode->spread[i][j] += GAMMA * step_c[i][k] * ode->spread[k][j];
+            }
+        }
+    }
+}
 
 struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **out)
 {
@@ -99,9 +114,10 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     for (int i = 0; i < STAGES; i++, next += n + m) {
         ode->x[i] = next;
-        ode->v[i] = next + n;
+        ode->f[i] = next + n;
     }
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
+    find_spread(ode);
     *out = ode;
     return status_ok();
 }
@@ -224,30 +240,52 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     return status_ok();
 }
 
-/* Where the rates of a stage are worked out. */
+/* sum += the first `count` vectors of `of`, each times its factor. */
+static void add_multiples(double *sum, double *const *of, const double *factors, int count, size_t length)
+{
+    for (int i = 0; i < count; i++) {
+        const double factor = factors[i];
+        const double *restrict from = of[i];
+        double *restrict to = sum;
+        for (size_t k = 0; k < length; k++) {
+            to[k] += factor * from[k];
+        }
+    }
+}
+
+/* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
+static void sum_extents(const struct ode *ode, const double weights[STAGES], double *x, double *extents)
+{
+    const struct ode_system *system = ode->system;
+    double factors[STAGES] = {0.0};
+    for (int i = 0; i < STAGES; i++) {
+        for (int j = 0; j <= i; j++) {
+            factors[j] += ode->h * weights[i] * ode->spread[i][j];
+        }
+    }
+    memset(x, 0, system->variables * sizeof *x);
+    add_multiples(x, ode->x, factors, STAGES, system->variables);
+    ode_system_follow(system, x, extents);
+    add_multiples(extents, ode->f, factors, STAGES, system->live);
+}
+
+/* Where the rates of a stage are worked out, as far as they read it. */
 static void stage_state(struct ode *ode, int s)
 {
     const struct ode_system *system = ode->system;
     int first = s - 1; /* the last stage begins where the one before it ended */
     if (s < STAGES - 1) {
         memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-        memset(ode->extents, 0, system->live * sizeof *ode->extents);
+        memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
         first = 0;
     }
-    for (int i = first; i < s; i++) {
-        double a = step_a[s][i];
-        for (size_t k = 0; k < system->variables; k++) {
-            ode->sum[k] += a * ode->x[i][k];
-        }
-        for (size_t j = 0; j < system->live; j++) {
-            ode->extents[j] += a * ode->v[i][j];
-        }
+    add_multiples(ode->sum, ode->x + first, step_a[s] + first, s - first, system->variables);
+    for (size_t a = 0; a < system->variables; a++) {
+        ode->trial[system->variable[a]] = ode->y[system->variable[a]] + ode->sum[a];
     }
-    memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
-    ode_system_add(system, ode->sum, ode->extents, ode->trial);
 }
 
-/* One stage: solves for x in variables and v in extents. Returns non-zero when the rates cannot be evaluated. */
+/* One stage: solves for x in variables. Returns non-zero when the rates cannot be evaluated. */
 static int stage(struct ode *ode, int s, double h)
 {
     const struct ode_system *system = ode->system;
@@ -260,17 +298,18 @@ static int stage(struct ode *ode, int s, double h)
         }
         r = ode->r;
     }
-    double *w = ode->w;
+    double *f = ode->f[s];
+    const double by_time = h * stage_by_time[s];
     for (size_t j = 0; j < system->live; j++) {
-        w[j] = r[system->rate[j]] + h * stage_by_time[s] * ode->by_time[system->rate[j]];
+        f[j] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
     }
+    double factors[STAGES];
     for (int i = 0; i < s; i++) {
-        double c = step_c[s][i] / h;
-        for (size_t j = 0; j < system->live; j++) {
-            w[j] += c * ode->v[i][j];
-        }
+        factors[i] = step_c[s][i] / h;
     }
-    ode_system_solve(system, 1.0 / (h * GAMMA), w, ode->x[s], ode->v[s]);
+    ode_system_read(system, f, ode->x[s]);
+    add_multiples(ode->x[s], ode->x, factors, s, system->variables);
+    ode_system_solve(system, ode->x[s]);
     return 0;
 }
 
@@ -282,6 +321,7 @@ static int attempt(struct ode *ode, double h, double *error)
         return 1;
     }
     ode->statistics.factorisations++;
+    ode->h = h;
     if (ode_system_factorise(ode->system, 1.0 / (h * GAMMA)) != 0) {
         return 1;
     }
@@ -291,17 +331,19 @@ static int attempt(struct ode *ode, double h, double *error)
         }
     }
     /* The last stage is the embedded error; the sum of the extents gives the new state by the table of processes. */
+    double all[STAGES], last[STAGES] = {0.0};
+    memcpy(all, step_a[STAGES - 1], sizeof all); /* what the last stage began from, and the last stage */
+    all[STAGES - 1] = last[STAGES - 1] = 1.0;
     size_t n = ode->problem.states;
-    for (size_t j = 0; j < system->live; j++) { /* what the last stage began from, and the last stage */
-        ode->extents[j] += ode->v[STAGES - 1][j];
-    }
+    sum_extents(ode, all, ode->sum, ode->extents);
     memcpy(ode->trial, ode->y, n * sizeof *ode->trial);
     ode_system_add_extents(system, ode->extents, ode->trial);
     if (!all_finite(ode->trial, n)) {
         return 1;
     }
     memset(ode->error, 0, n * sizeof *ode->error);
-    ode_system_add(system, ode->x[STAGES - 1], ode->v[STAGES - 1], ode->error);
+    sum_extents(ode, last, ode->sum, ode->w);
+    ode_system_add(system, ode->x[STAGES - 1], ode->w, ode->error);
     *error = error_norm(ode, ode->error, ode->y, ode->trial);
     return isfinite(*error) ? 0 : 1;
 }
@@ -419,18 +461,12 @@ void ode_interpolate(const struct ode *ode, double t, double *y)
     for (size_t i = 0; i < n; i++) {
         y[i] = ode->y0[i] * r + s * ode->y[i];
     }
-    memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-    memset(ode->w, 0, system->live * sizeof *ode->w);
+    double weights[STAGES] = {0.0};
     for (int i = 0; i < STAGES - 1; i++) {
-        double weight = s * r * (dense[0][i] + s * dense[1][i]);
-        for (size_t k = 0; k < system->variables; k++) {
-            ode->sum[k] += weight * ode->x[i][k];
-        }
-        for (size_t j = 0; j < system->live; j++) {
-            ode->w[j] += weight * ode->v[i][j];
-        }
+        weights[i] = s * r * (dense[0][i] + s * dense[1][i]);
     }
-    ode_system_add(system, ode->sum, ode->w, y);
+    sum_extents(ode, weights, ode->sum, ode->w);
+    ode_system_add_extents(system, ode->w, y);
 }
 
 struct ode_statistics ode_statistics_of(const struct ode *ode)

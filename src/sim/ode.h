@@ -30,7 +30,7 @@ struct ode_problem {
     /* Rates at (t, y) into r[m]. Returns 0; positive: cannot be evaluated here, try a smaller step. */
     int (*evaluate)(void *context, double t, const double *y, double *r);
     /* At (t, y), where the rates are r: d r / d y by the `count` states listed, into `by_state` (m x count, row by row), and
-     * d r / d t into `by_time` (m). */
+     * d r / d t into `by_time` (m). What a rate cannot depend on (see `reads`) need not be filled in. */
     int (*differentiate)(void *context, double t, const double *y, const double *r, const int *states, size_t count,
                          double *by_state, double *by_time);
     /* The terms of rate j; a state of -1 ends the list. */

@@ -198,10 +198,9 @@ void ode_system_follow(const struct ode_system *system, const double *x, double 
     multiply(&system->slopes, system->live, x, change);
 }
 
-void ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v)
+void ode_system_solve(const struct ode_system *system, double *x)
 {
     size_t k = system->variables;
-    ode_system_read(system, w, x);
     const int *low = system->lower.column;
     const int *up = system->upper.column;
     const double *factors = system->lower.coefficient;
@@ -218,11 +217,6 @@ void ode_system_solve(const struct ode_system *system, double shift, const doubl
             sum -= rest[at] * x[up[at]];
         }
         x[p] = sum * system->inverse[p];
-    }
-    const double unshift = 1.0 / shift;
-    ode_system_follow(system, x, v);
-    for (size_t row = 0; row < system->live; row++) {
-        v[row] = (w[row] + v[row]) * unshift;
     }
 }
 

@@ -62,8 +62,8 @@ void ode_system_set_slopes(struct ode_system *system);
 /* Factors I * shift - C S' R, with shift = 1/(h g). Returns non-zero when a pivot is too small: take a smaller step. */
 int ode_system_factorise(struct ode_system *system, double shift);
 
-/* From w (live) to x (variables) and v (live). */
-void ode_system_solve(const struct ode_system *system, double shift, const double *w, double *x, double *v);
+/* Solves for x (variables), which holds the right-hand side before. */
+void ode_system_solve(const struct ode_system *system, double *x);
 
 /* x = C S' w, and change = R x. */
 void ode_system_read(const struct ode_system *system, const double *w, double *x);

@@ -190,7 +190,6 @@ int reaction_differentiate(void *context, double t, const double *y, const doubl
         return 1;
     }
     memcpy(trial, y, (size_t)STATE_COUNT * sizeof *trial);
-    memset(by_state, 0, reaction->count * count * sizeof *by_state);
     reaction->moved = reaction->base;
     for (size_t a = 0; a < count; a++) {
         const int i = states[a];
