@@ -54,7 +54,8 @@ def compare(engine, build, scenario):
 
 def main():
     engine, build = sys.argv[1:3]
-    made = subprocess.run(["cmake", "--build", build, "--target", "bench_own", "bench_" + engine],
+    top = next(folder for folder in pathlib.Path(build).parents if (folder / "CMakeCache.txt").exists())
+    made = subprocess.run(["cmake", "--build", str(top), "--target", "bench_own", "bench_" + engine],
                           stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
     if made.returncode != 0:
         sys.exit(made.stdout)
