@@ -1,6 +1,8 @@
 /* work.c: see work.h. */
 #include "study/work.h"
 
+#include "study/course.h"
+
 #include "process/registry.h"
 #include "sim/series.h"
 #include "study/variant.h"
@@ -38,21 +40,6 @@ int work_swatches(const struct work_plan *plan)
 
 /* ---- laying out ------------------------------------------------------------------------------------------------- */
 
-/* The first material that brings this and little else; -1: none. */
-static int find_material(const struct model *model, const char *kind, const char *name)
-{
-    int found = -1;
-    for (size_t i = 0; i < model->material_count; i++) {
-        if (strcmp(model->materials[i].name, name) == 0) {
-            return (int)i;
-        }
-        if (found < 0 && strcmp(model->materials[i].kind, kind) == 0) {
-            found = (int)i;
-        }
-    }
-    return found;
-}
-
 static struct status add_dose(struct scenario *variant, double at, int material, double mass, double below_ph)
 {
     if (material < 0 || !(mass > 0.0)) {
@@ -85,7 +72,7 @@ static struct status add_care(struct scenario *variant, const struct work_plan *
     fill.to_volume = plan->volume;
     fill.temperature_K = plan->warmth_K;
     RETURN_IF_FAILED(variant_add_event(variant, &fill));
-    int lime = find_material(&variant->model, "lime", "slaked lime");
+    int lime = remedies_of(variant).lime;
     RETURN_IF_FAILED(add_dose(variant, at + 60.0, lime, plan->lime * plan->volume, WORK_LIME_PH));
     RETURN_IF_FAILED(add_stir(variant, at + 120.0));
     struct event_spec warm = event_at(ACTION_HEAT, at);
@@ -149,7 +136,7 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
     RETURN_IF_FAILED(add_cloth(variant, plan));
     int load_kind = (int)variant->cloth_count - 2;
     int swatch_kind = (int)variant->cloth_count - 1;
-    int sugar = find_material(&variant->model, "sugar", "fructose");
+    int sugar = remedies_of(variant).sugar;
     for (int session = 0; session < plan->sessions; session++) {
         double begin = plan->begin + session * plan->session_every;
         if (session > 0 && !plan->own_care) {
