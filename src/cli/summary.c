@@ -113,9 +113,32 @@ static void print_title(const struct story *story)
     text_free(&title);
 }
 
+/* Says which of the series that the story rests on the file does not have. */
+static void print_missing(const struct story *story)
+{
+    const struct {
+        const char *name;
+        const struct column *column;
+    } needed[] = {{"temperature", story->temperature}, {"ph", story->ph},     {"volume", story->volume},
+                  {"state", story->state},             {"look", story->look}, {"cloth_dips", story->cloth_dips}};
+    struct text text = {0};
+    for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
+        if (needed[i].column == NULL) {
+            text_join(&text, ", ", "%s", needed[i].name);
+        }
+    }
+    if (text_string(&text)[0] != '\0') {
+        text_add(&text, ": the file has no such series, and what they would tell is left out");
+        story_line(story, "Missing", &text);
+        fputc('\n', story->out);
+    }
+    text_free(&text);
+}
+
 static void tell(const struct story *story)
 {
     print_title(story);
+    print_missing(story);
     summary_days(story);
     fputc('\n', story->out);
     summary_cloth(story);

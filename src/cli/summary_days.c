@@ -158,10 +158,14 @@ static void print_start(const struct story *story)
     char when[32];
     char state[WORD_SIZE];
     char volume[WORD_SIZE];
+    double begins = story_value(story->volume, 0);
     story_clock(story, 0.0, clock);
     (void)snprintf(when, sizeof when, "day %2d  %s", 1, clock);
-    say_volume(story_value(story->volume, 0), volume);
-    text_add(&text, "begins with %s", volume);
+    say_volume(begins, volume);
+    text_add(&text, "begins");
+    if (!isnan(begins)) {
+        text_add(&text, " with %s", volume);
+    }
     story_add_look(story, 0, &text);
     state_at(story, story->time->values[0], state);
     print_line(story, when, &text, state);
