@@ -142,7 +142,7 @@ const struct verb verb_run = {
     .summary = "run a scenario and write its result file",
     .about = "Runs a scenario (a file as docs/scenario-format.md tells) from its start to its end, writes "
              "the result (HDF5, see docs/result-format.md) and tells on the screen how it went. "
-             "Ctrl-C ends the run early; what was done so far then goes to NAME.partial.h5.",
+             "Ctrl-C ends the run early; what was done so far, of members too, then goes to NAME.partial.h5.",
     .options = options,
     .operands_least = 1,
     .operands_most = 1,

@@ -103,8 +103,10 @@ static void print_title(const struct story *story)
     }
     text_print_wrapped(story->out, &story->style, "", 0, text_string(&title), story->style.width, "");
     if (result->status != RUN_COMPLETE) {
+        /* Only the members of a run, which come after it, leave it whole. */
+        bool is_whole = result->status == RUN_INTERRUPTED && result->failure[0] != '\0';
         text_clear(&title);
-        text_add(&title, "this run did not reach its end: %s%s%s", run_status_words[result->status],
+        text_add(&title, "%s%s%s%s", is_whole ? "" : "this run did not reach its end: ", run_status_words[result->status],
                  result->failure[0] != '\0' ? "; " : "", result->failure);
         text_print_wrapped(story->out, &story->style, "Stopped", LABEL_INDENT, text_string(&title), story->style.width,
                            "");

@@ -9,12 +9,13 @@
 #include <string.h>
 
 #define NUMBERS_MOST 50000000.0 /* of all series of all members: 400 MB */
+#define MEMBERS_LEAST 2          /* that make a band */
 
 struct gathering {
     struct drawn *drawn;
     size_t drawn_count;
     double *values; /* drawn */
-    size_t members;
+    size_t members; /* that are done, once they have been run */
     size_t width;
     double *rows; /* members x width */
 };
@@ -30,6 +31,7 @@ static struct status keep(void *context, size_t run, const double *row)
 {
     struct gathering *all = context;
     memcpy(&all->rows[run * all->width], row, all->width * sizeof *row);
+    all->members = run + 1; /* they come in order */
     return status_ok();
 }
 
@@ -66,8 +68,11 @@ static struct status run_members(const struct scenario *scenario, int threads, c
                            all->members);
     }
     all->rows = malloc(all->members * all->width * sizeof *all->rows);
-    return all->rows != NULL ? sweep_run(&sweep)
-                             : status_fail(STATUS_MEMORY, "no memory left for %zu members", all->members);
+    if (all->rows == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for %zu members", all->members);
+    }
+    all->members = 0;
+    return sweep_run(&sweep);
 }
 
 /* ---- bands ------------------------------------------------------------------------------------------------------- */
@@ -155,23 +160,30 @@ static struct status fill_figures(const struct result *result, struct table *tab
     return table_add_row(table, figures, FIGURE_COUNT);
 }
 
+static struct status add_all(const struct scenario *scenario, const struct gathering *all, struct result *result)
+{
+    RETURN_IF_FAILED(fill_figures(result, &result->figures));
+    RETURN_IF_FAILED(fill_members(all, &result->members));
+    RETURN_IF_FAILED(figures_percentiles(&result->members, &result->percentiles));
+    return add_bands(all, sweep_series_rows(scenario), &result->series);
+}
+
 struct status ensemble_add(const struct scenario *scenario, int members, int threads, const struct run_options *options,
                            struct result *result)
 {
     struct gathering all = {.members = (size_t)members};
-    struct status status = run_members(scenario, threads, options, &all);
-    if (status_is_ok(&status)) {
-        status = fill_figures(result, &result->figures);
+    struct status ran = run_members(scenario, threads, options, &all);
+    bool stopped = ran.code == STATUS_INTERRUPTED;
+    struct status added = status_ok();
+    if (status_is_ok(&ran) || (stopped && all.members >= MEMBERS_LEAST)) {
+        added = add_all(scenario, &all, result);
     }
-    if (status_is_ok(&status)) {
-        status = fill_members(&all, &result->members);
-    }
-    if (status_is_ok(&status)) {
-        status = figures_percentiles(&result->members, &result->percentiles);
-    }
-    if (status_is_ok(&status)) {
-        status = add_bands(&all, sweep_series_rows(scenario), &result->series);
+    if (stopped) {
+        result->status = RUN_INTERRUPTED;
+        (void)snprintf(result->failure, sizeof result->failure, "the run itself is whole; of its %d members %zu are done",
+                       members, all.members);
+        ran = status_fail(STATUS_INTERRUPTED, "stopped; %zu of %d members are done", all.members, members);
     }
     gathering_free(&all);
-    return status;
+    return status_is_ok(&added) ? ran : added;
 }

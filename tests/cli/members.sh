@@ -34,3 +34,27 @@ expect 0 plot plain.h5 --series=ph,leuco -o plain.svg
 lacks plain.svg "fill-opacity"
 expect 0 report banded.h5 -o banded.html
 has banded.html '"members":6'
+
+# stopped among the members: the run is whole, the members that were done are kept, and the file says so. A signal that
+# comes before two are done is given again, later.
+wait=1
+while :; do
+    "$VATCAST" run small-vat.conf --set "lasts=30 days" --members 500 --force -o stopped.h5 >"$out" 2>"$err" &
+    process=$!
+    sleep $wait
+    kill -INT $process
+    status=0
+    wait $process || status=$?
+    [ "$status" -eq 8 ] || fail "a run stopped among its members ended with $status, expected 8"
+    done=$(sed -n 's/.*stopped; \([0-9]*\) of 500 members are done.*/\1/p' "$err")
+    [ "${done:-0}" -lt 2 ] || break
+    wait=$((2 * wait))
+    [ $wait -le 64 ] || fail "no members in a minute"
+done
+has "$err" "what was done so far is in 'stopped.partial.h5'"
+is_not_there stopped.h5
+expect 0 show stopped.partial.h5
+has "$out" "Stopped  interrupted; the run itself is whole; of its 500 members $done are done"
+has "$out" "Likely   of $done vats that this one may be"
+expect 0 export stopped.partial.h5 -o stopped
+[ "$(wc -l <stopped/members.csv)" -eq $((done + 1)) ] || fail "members.csv has not a row per member that was done"
