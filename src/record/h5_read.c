@@ -44,27 +44,36 @@ static struct status check_file(const char *path, size_t *size)
     return check_seal(path, *size);
 }
 
+struct status h5_check_version(hid_t file, int version)
+{
+    uint64_t found = 0;
+    RETURN_IF_FAILED(h5_read_whole(file, "format_version", &found));
+    if (found > (uint64_t)version) {
+        return status_fail(STATUS_IO, "the file has format version %llu, made by a newer program; this one reads version %d. "
+                                      "Install the newer one to read it",
+                           (unsigned long long)found, version);
+    }
+    return found == (uint64_t)version
+               ? status_ok()
+               : status_fail(STATUS_IO, "the file has format version %llu; this program reads version %d",
+                             (unsigned long long)found, version);
+}
+
 static struct status check_format(hid_t file)
 {
     char name[sizeof RECORD_FORMAT_NAME + 32];
-    uint64_t version = 0;
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
     if (status.code == STATUS_MEMORY) {
         return status;
     }
     if (status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0) {
-        return status_fail(STATUS_IO, "it holds the many runs of a sweep, which make no one story; docs/sweep.md tells how "
-                                      "to look at them");
+        return status_fail(STATUS_IO, "it holds the many runs of a sweep, which make no one story; 'vatcast show' tells what "
+                                      "they came to, docs/sweep.md how to look at them");
     }
     if (!status_is_ok(&status) || strcmp(name, RECORD_FORMAT_NAME) != 0) {
         return status_fail(STATUS_IO, "not a result of vatcast (the attribute 'format_name' does not say so)");
     }
-    RETURN_IF_FAILED(h5_read_whole(file, "format_version", &version));
-    if (version != RECORD_FORMAT_VERSION) {
-        return status_fail(STATUS_IO, "the file has format version %llu; this program reads version %d",
-                           (unsigned long long)version, RECORD_FORMAT_VERSION);
-    }
-    return status_ok();
+    return h5_check_version(file, RECORD_FORMAT_VERSION);
 }
 
 /* A table of rows in order of time, which is its first column. */
@@ -84,7 +93,7 @@ static struct status check_times(const struct table *series)
 
 static struct status read_series(hid_t file, struct h5_allowance *allowance, struct result *result)
 {
-    RETURN_IF_FAILED(h5_read_table(file, NULL, false, allowance, &result->series));
+    RETURN_IF_FAILED(h5_read_table(file, (struct h5_shape){.index = NULL}, allowance, &result->series));
     return check_times(&result->series);
 }
 
@@ -98,7 +107,7 @@ static struct status read_group(hid_t parent, const char *name, const char *inde
         status = h5_read_short_text(group, "comment", table->about, sizeof table->about);
     }
     if (status_is_ok(&status)) {
-        status = h5_read_table(group, index, false, allowance, table);
+        status = h5_read_table(group, (struct h5_shape){.index = index}, allowance, table);
     }
     if (status_is_ok(&status) && text != NULL) {
         status = h5_read_text(group, text_name, text);
@@ -118,7 +127,7 @@ static struct status read_substance(hid_t ledger, struct h5_allowance *allowance
         status = h5_read_number(group, "residual_relative", &table->residual_relative);
     }
     if (status_is_ok(&status)) {
-        status = h5_read_table(group, "row", true, allowance, table);
+        status = h5_read_table(group, (struct h5_shape){.index = "row", .named_rows = true}, allowance, table);
     }
     (void)h5_close(group);
     return status_is_ok(&status) ? status : status_context(status, "/ledger/%s", table->name);
@@ -301,8 +310,9 @@ static struct status read_provenance(hid_t file, struct result *result)
     return status_is_ok(&status) ? status : status_context(status, "/provenance");
 }
 
-static struct status read_everything(hid_t file, struct result *result)
+static struct status take_result(hid_t file, void *context)
 {
+    struct result *result = context;
     struct h5_allowance allowance = {.cells = READ_CELLS_MOST};
     RETURN_IF_FAILED(check_format(file));
     RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
@@ -316,8 +326,7 @@ static struct status read_everything(hid_t file, struct result *result)
     return read_workshop(file, &allowance, result);
 }
 
-/* Reads a file that is regular and keeps its seal. */
-static struct status read_file(const char *path, struct result *result)
+struct status h5_read_file(const char *path, h5_taker *take, void *context)
 {
     struct status status = status_ok();
     struct h5_quiet quiet = h5_quiet_begin();
@@ -329,7 +338,7 @@ static struct status read_file(const char *path, struct result *result)
     if (file < 0) {
         status = h5_fail("opening", "as a result file");
     } else {
-        status = read_everything(file, result);
+        status = take(file, context);
     }
     (void)h5_close(file);
     (void)h5_close(access);
@@ -341,21 +350,24 @@ static struct status attempt(const char *path)
 {
     struct result result;
     result_init(&result);
-    struct status status = read_file(path, &result);
+    struct status status = h5_read_file(path, take_result, &result);
     result_free(&result);
     return status;
 }
 
-struct status record_read(const char *path, struct result *result)
+struct status h5_try_file(const char *path, h5_attempt *attempted)
 {
     size_t size = 0;
+    RETURN_IF_FAILED(check_file(path, &size));
+    return guard_try(attempted, path, size);
+}
+
+struct status record_read(const char *path, struct result *result)
+{
     result_init(result);
-    struct status status = check_file(path, &size);
+    struct status status = h5_try_file(path, attempt);
     if (status_is_ok(&status)) {
-        status = guard_try(attempt, path, size);
-    }
-    if (status_is_ok(&status)) {
-        status = read_file(path, result);
+        status = h5_read_file(path, take_result, result);
     }
     return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
 }

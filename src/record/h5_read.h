@@ -14,6 +14,16 @@
 #define READ_TEXT_MOST ((size_t)64 << 20)
 #define READ_FILE_MOST ((int64_t)1 << 30)
 
+/* h5_read.c: a file in steps that each kind of file shares. Looks at the file from outside (a regular file, no larger than
+ * READ_FILE_MOST, its seal whole) and tries it in a child (guard.h). */
+typedef struct status h5_attempt(const char *path);
+struct status h5_try_file(const char *path, h5_attempt *attempt) MUST_USE;
+/* Opens it, lets `take` read from it what it will, and closes it. */
+typedef struct status h5_taker(hid_t file, void *context);
+struct status h5_read_file(const char *path, h5_taker *take, void *context) MUST_USE;
+/* Refuses another version of the format than this one. */
+struct status h5_check_version(hid_t file, int version) MUST_USE;
+
 /* What is still allowed, over a whole file. */
 struct h5_allowance {
     size_t cells;
@@ -29,10 +39,15 @@ struct status h5_read_short_text(hid_t object, const char *name, char *text, siz
 struct status h5_read_number(hid_t object, const char *name, double *value) MUST_USE;
 struct status h5_read_whole(hid_t object, const char *name, uint64_t *value) MUST_USE;
 
-/* Reads the datasets of `group` into `table` (empty, named) in the order they were made. `index` names the
- * dimension scale that is no column (NULL: none); with `named_rows` its flag meanings become table->row_names. */
-struct status h5_read_table(hid_t group, const char *index, bool named_rows, struct h5_allowance *allowance,
-                            struct table *table) MUST_USE;
+/* How a group is a table. */
+struct h5_shape {
+    const char *index;  /* the dimension scale that is no column; NULL: none */
+    bool named_rows;    /* its flag meanings become table->row_names */
+    bool (*takes)(hid_t group, const char *dataset); /* whether it is a column; NULL: all are */
+};
+
+/* Reads the datasets of `group` into `table` (empty, named) in the order they were made. */
+struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowance *allowance, struct table *table) MUST_USE;
 
 /* Name of the link number `i` of a group, in the order they were made when that was kept. Links that lead out of
  * the file are refused. */

@@ -352,8 +352,7 @@ static struct status read_dataset(hid_t group, const char *name, bool is_index, 
     return status;
 }
 
-struct status h5_read_table(hid_t group, const char *index, bool named_rows, struct h5_allowance *allowance,
-                            struct table *table)
+struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowance *allowance, struct table *table)
 {
     hsize_t count = 0;
     size_t rows = 0;
@@ -363,9 +362,9 @@ struct status h5_read_table(hid_t group, const char *index, bool named_rows, str
         char name[sizeof table->columns[0].name];
         H5O_type_t type;
         RETURN_IF_FAILED(h5_link_name(group, i, name, sizeof name, &type));
-        if (type == H5O_TYPE_DATASET) {
-            bool is_index = index != NULL && strcmp(name, index) == 0;
-            RETURN_IF_FAILED(read_dataset(group, name, is_index, named_rows, allowance, &first, &rows, table));
+        if (type == H5O_TYPE_DATASET && (shape.takes == NULL || shape.takes(group, name))) {
+            bool is_index = shape.index != NULL && strcmp(name, shape.index) == 0;
+            RETURN_IF_FAILED(read_dataset(group, name, is_index, shape.named_rows, allowance, &first, &rows, table));
         }
     }
     if (table->row_names != NULL && count_words(table->row_names) != rows) {

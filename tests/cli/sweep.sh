@@ -16,7 +16,10 @@ has "$out" "Depth after washing, % owf"
 [ "$(awk 'length > 80' "$out" | wc -l)" -eq 0 ] || fail "lines wider than 80 columns"
 [ "$(tail -n 1 "$out")" = "Result   whole.h5" ] || fail "the last line does not say where the result lies"
 is_not_there whole.h5.partial
-expect 4 show whole.h5
+cp "$out" "$scratch/told"
+expect 0 show whole.h5
+cmp -s "$out" "$scratch/told" || fail "show tells another story than sweep"
+expect 4 export whole.h5 -o tables
 has "$err" "it holds the many runs of a sweep"
 
 # any number of threads, another seed, no overwriting
@@ -88,6 +91,9 @@ expect 0 sweep small-vat.conf --grid --over vat.charge.fructose.amount=200..300g
     --summary-only -o grid.h5
 has "$out" "6 runs"
 has "$out" "cloth.ribbon.count from 3 to 6, grid of 3"
+cp "$out" "$scratch/told"
+expect 0 show grid.h5
+cmp -s "$out" "$scratch/told" || fail "show tells another story of a grid than sweep"
 expect 0 sweep small-vat.conf --over constants $few --runs 2 --summary-only -o constants.h5
 has "$out" "and 2"
 

@@ -483,7 +483,7 @@ static void mangled_files_are_refused(void **state)
         {drop_units, "'ph': the attribute 'units' is missing"},
         {drop_rows_of_ledger, "/ledger/indigo: the attribute 'flag_meanings' is missing"},
         {drop_notes_text, "/notes: the attribute 'text' is missing"},
-        {raise_version, "format version 2; this program reads version 1"},
+        {raise_version, "format version 2, made by a newer program; this one reads version 1"},
         {set_wrong_code, "row 3 of 'look' holds the code 100; expected 0 to 4"},
         {set_time_back, "row 4 of 'time' goes backwards"},
         {set_wrong_status, "the status 'splendid' is unknown"},
