@@ -280,7 +280,7 @@ static int both_unknowns(const struct speciation_constants *constants, const str
         settled = fabs(step) < close && fabs(change) < close * *strength;
     }
     balance_at(constants, totals, *u, *strength, b);
-    return *u > U_LOW && *u < U_HIGH ? count : -1;
+    return settled && *u > U_LOW && *u < U_HIGH ? count : -1;
 }
 
 static void tell(const struct speciation_constants *constants, const struct balance *balance, double u, double strength,

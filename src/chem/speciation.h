@@ -68,8 +68,8 @@ struct speciation {
 void speciation_constants_at(const struct speciation_parameters *parameters, double temperature_K,
                              struct speciation_constants *constants);
 
-/* Solves the charge balance. Returns 0, or -1 when no pH between 0 and 14.5 balances the charges or a total is not
- * finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
+/* Solves the charge balance. Returns 0, or -1 when no pH between 0 and 14.5 balances the charges, none can be found for the
+ * strength of the solution, or a total is not finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals, struct speciation *result);
 
 /* The same from a nearby solution, for differences: fewer steps to the same answer, to about 1e-14. The answer depends on

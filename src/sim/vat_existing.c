@@ -15,6 +15,8 @@
 
 #define SEARCH_ERROR 1e-12 /* relative, and mol/m3 */
 #define SEARCH_STEPS_MOST 100
+#define HIGHEST_PH 14.5   /* of the model */
+#define FULL_OF_LIME 1e4  /* saturation of a liquor that is past it */
 
 struct search {
     const double *k; /* the model's constants */
@@ -64,16 +66,26 @@ static double solve(struct search *search, double *what, double most, double goa
     return *what;
 }
 
+/* Whether a liquor without a pH in the model's range is so for its alkali: else it is for its acid. */
+static bool is_caustic(const struct liquor_totals *totals)
+{
+    return 2.0 * totals->calcium + totals->alkali > totals->acid + totals->strong_anion;
+}
+
 static double measure_ph(const struct search *search)
 {
     struct speciation ions;
-    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.ph : 0.0;
+    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.ph
+           : is_caustic(&search->totals)                            ? HIGHEST_PH
+                                                                    : 0.0;
 }
 
 static double measure_saturation(const struct search *search)
 {
     struct speciation ions;
-    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.lime_saturation : 0.0;
+    return speciate(search->constants, &search->totals, &ions) == 0 ? ions.lime_saturation
+           : is_caustic(&search->totals)                            ? FULL_OF_LIME
+                                                                    : 0.0;
 }
 
 /* pH of the liquor saturated with lime at the acid in search->totals. */

@@ -383,6 +383,9 @@ static void nonsense_is_refused(void **state)
     assert_int_equal(speciate(&constants, &totals, &result), -1);
     totals = (struct liquor_totals){.carbon = INFINITY, .calcium = 1.0};
     assert_int_equal(speciate(&constants, &totals, &result), -1);
+    totals = (struct liquor_totals){.calcium = 1e3}; /* a mole of dissolved lime in a litre at 5 degC: pH above 14.5 */
+    constants = constants_at(5.0);
+    assert_int_equal(speciate(&constants, &totals, &result), -1);
     totals = (struct liquor_totals){.strong_anion = 1e4}; /* 10 mol/L of strong acid: pH below 0 */
     assert_int_equal(speciate(&constants, &totals, &result), -1);
 }
