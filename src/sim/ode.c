@@ -38,6 +38,8 @@ static const double dense[2][STAGES] = {
 #define SHRINK_MOST 0.1
 #define GROW_MOST 30.0
 #define ATTEMPTS_MOST 200
+#define SINKS_MOST 8          /* times that steps are shortened for sinking below zero: they may only pass on what was there */
+#define ERROR_OF_SINKING 16.0 /* that it counts as: about half of it is tried next */
 #define SYSTEMS_KEPT 4      /* cloth in or out, stirred or still */
 #define FIRST_SHORTEST 1e-3 /* s */
 #define FIRST_LONGEST 600.0
@@ -50,6 +52,7 @@ struct ode {
     size_t oldest;
     double relative;
     double *absolute;    /* n */
+    double *below;       /* n, or NULL: as in the problem */
     double t, t0;        /* now, and where the last step began */
     double longest;
     double next_step;
@@ -65,6 +68,7 @@ struct ode {
     double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
     double h;            /* of the step last tried, which x and f belong to */
     double *sum;         /* n: of stages, in variables */
+    int sinks;           /* steps shortened for sinking below zero since the restart */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
     struct ode_statistics statistics;
     double *block;       /* owns all arrays */
@@ -93,7 +97,7 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     ode->problem = *problem;
     ode->relative = relative;
-    ode->block = calloc(n * (6 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
+    ode->block = calloc(n * (7 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
     struct status made = ode->block != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory for the integrator");
     for (int i = 0; i < SYSTEMS_KEPT && status_is_ok(&made); i++) {
         made = ode_system_create(problem, &ode->systems[i]);
@@ -117,6 +121,10 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
         ode->f[i] = next + n;
     }
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
+    if (problem->below != NULL) {
+        ode->below = next;
+        memcpy(ode->below, problem->below, n * sizeof *ode->below);
+    }
     find_spread(ode);
     *out = ode;
     return status_ok();
@@ -233,6 +241,7 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     memcpy(ode->y0, ode->y, n * sizeof *y);
     memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
     ode->rates_known = false;
+    ode->sinks = 0;
     if (prepare(ode) != 0) {
         return not_finite(ode, t, ode->y);
     }
@@ -348,6 +357,16 @@ static int attempt(struct ode *ode, double h, double *error)
     return isfinite(*error) ? 0 : 1;
 }
 
+/* Whether the step just tried takes a state further below zero than it may stand and did. */
+static bool sinks_below_zero(const struct ode *ode)
+{
+    bool sinks = false;
+    for (size_t i = 0; ode->below != NULL && i < ode->problem.states; i++) {
+        sinks = sinks || (ode->trial[i] < -ode->below[i] && ode->trial[i] < ode->y[i]);
+    }
+    return sinks;
+}
+
 /* Makes the step just tried the last step. */
 static void accept(struct ode *ode, double h)
 {
@@ -385,6 +404,10 @@ struct status ode_step(struct ode *ode, double stop)
             }
             ode->next_step = 0.2 * h;
             continue;
+        }
+        if (error <= 1.0 && ode->sinks < SINKS_MOST && sinks_below_zero(ode)) {
+            error = ERROR_OF_SINKING;
+            ode->sinks++;
         }
         double factor = SAFETY * pow(fmax(error, 1e-10), -0.25);
         if (error <= 1.0) {
@@ -447,6 +470,24 @@ double ode_step_start(const struct ode *ode)
     return ode->t0;
 }
 
+/* Draws a state between the ends of the last step toward the straight line between them, so far that nothing stands further
+ * below zero than it may. Both keep what the problem conserves, and so does what is between them. */
+static void keep_above_zero(const struct ode *ode, double s, double *y)
+{
+    size_t n = ode->problem.states;
+    double share = 1.0; /* of the way from the line to y that is kept */
+    for (size_t i = 0; i < n; i++) {
+        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
+        if (y[i] < -ode->below[i] && y[i] < line) {
+            share = fmin(share, fmax(line + ode->below[i], 0.0) / (line - y[i]));
+        }
+    }
+    for (size_t i = 0; i < n && share < 1.0; i++) {
+        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
+        y[i] = line + share * (y[i] - line);
+    }
+}
+
 void ode_interpolate(const struct ode *ode, double t, double *y)
 {
     const struct ode_system *system = ode->system;
@@ -467,6 +508,9 @@ void ode_interpolate(const struct ode *ode, double t, double *y)
     }
     sum_extents(ode, weights, ode->sum, ode->w);
     ode_system_add_extents(system, ode->w, y);
+    if (ode->below != NULL) {
+        keep_above_zero(ode, s, y);
+    }
 }
 
 struct ode_statistics ode_statistics_of(const struct ode *ode)

@@ -45,6 +45,10 @@ struct ode_problem {
     /* Whether rate j can be other than zero until the next restart. NULL: all can. States that no such rate moves are left
      * out of the linear algebra. */
     bool (*is_live)(void *context, size_t rate);
+    /* How far below zero each state may stand (n), where what it stands for has nothing below zero: less than an error that the
+     * tolerance lets by. A step that takes one lower is shortened, and what is told between the ends of a step keeps to it when
+     * they do. NULL: any may go anywhere. */
+    const double *below;
     /* Says in words where a value that is not finite came from; writes into `text`. */
     void (*explain)(void *context, double t, const double *y, char *text, size_t size);
 };

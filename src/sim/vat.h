@@ -105,6 +105,8 @@ struct reaction {
     struct temperature_table temperatures;
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
     bool slopes_known, base_known;
+    int failed;                                  /* active process whose rate was no number when last evaluated, or -1 */
+    double failed_at;                            /* s */
     double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */
     struct settings base_settings;
     double scratch[STATE_COUNT];
@@ -147,9 +149,13 @@ struct vat {
     int last_state;          /* enum vat_state at the last recorded row, -1 before the first */
     bool ferments;           /* that the model lets cells grow */
     bool bed_told;           /* that the bed takes a third of the depth */
+    struct {
+        bool warmth, ph, strength;
+    } told_of;               /* limits of the model that were passed */
 };
 
 /* vat_start.c */
+#define BELOW_ZERO_MOST 0.1 /* of its absolute tolerance, that an amount may stand below zero */
 struct status vat_start(struct vat *vat, const struct scenario *scenario, struct result *result) MUST_USE;
 void vat_free(struct vat *vat);
 /* Brings vat.liquor up to (time, amount). */

@@ -86,12 +86,16 @@ static struct status fill_fresh(struct vat *vat)
 static struct status make_integrator(struct vat *vat)
 {
     double absolute[STATE_COUNT];
+    double below[STATE_COUNT];
     reaction_prepare(vat);
     double relative = vat->result->rtol;
     for (int s = 0; s < STATE_COUNT; s++) {
         absolute[s] = relative * vat->reaction.typical[s];
+        below[s] = BELOW_ZERO_MOST * absolute[s];
     }
+    below[S_HEAT] = INFINITY; /* told from a zero of its own */
     struct ode_problem problem = reaction_problem(&vat->reaction);
+    problem.below = below;
     return ode_create(&problem, relative, absolute, &vat->ode);
 }
 

@@ -75,6 +75,7 @@ static struct ode_problem problem_of(struct trial *trial)
                                 .evaluate = evaluate,
                                 .differentiate = differentiate,
                                 .terms = terms,
+                                .below = trial->below,
                                 .is_live = is_live,
                                 .explain = explain};
 }

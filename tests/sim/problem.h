@@ -17,6 +17,7 @@ struct trial {
     double broken_after; /* s; the second rate is NaN from then on */
     bool refuse;         /* and says so, rather than handing the NaN on */
     bool dead[MOST];     /* rates that stay zero */
+    const double *below; /* as in struct ode_problem */
     int calls;
 };
 
