@@ -114,6 +114,7 @@ void reaction_prepare(struct vat *vat)
     find_typical(vat);
     temperature_table_empty(&reaction->temperatures);
     reaction->slopes_known = reaction->base_known = false;
+    reaction->failed = -1;
 }
 
 static int rates_of(const struct reaction *reaction, const struct liquor *liquor, double *rates)
@@ -124,6 +125,17 @@ static int rates_of(const struct reaction *reaction, const struct liquor *liquor
         sum += rates[j] * 0.0;
     }
     return sum == 0.0 ? 0 : 1;
+}
+
+/* The first of the active processes whose rate, or what else, is not a finite number; -1 when all are. */
+static int first_not_finite(const double *values, size_t count)
+{
+    for (size_t j = 0; j < count; j++) {
+        if (!isfinite(values[j])) {
+            return (int)j;
+        }
+    }
+    return -1;
 }
 
 int reaction_bring_base(struct reaction *reaction, double t, const double *y)
@@ -144,10 +156,16 @@ int reaction_bring_base(struct reaction *reaction, double t, const double *y)
 static int evaluate(void *context, double t, const double *y, double *rates)
 {
     struct reaction *reaction = context;
+    reaction->failed = -1;
     if (reaction_bring_base(reaction, t, y) != 0) {
         return 1;
     }
-    return rates_of(reaction, &reaction->base, rates);
+    int outcome = rates_of(reaction, &reaction->base, rates);
+    if (outcome != 0) {
+        reaction->failed = first_not_finite(rates, reaction->count);
+        reaction->failed_at = t;
+    }
+    return outcome;
 }
 
 static const struct ode_term *terms(void *context, size_t rate)
@@ -170,6 +188,47 @@ static bool is_live(void *context, size_t rate)
     return process->is_live == NULL || process->is_live(reaction->settings);
 }
 
+/* Where one of the rates' derivatives at (t, y) is not a number: which, and by which amount, or by time (STATE_COUNT). Returns
+ * false when all are. */
+static bool find_bad_slope(struct reaction *reaction, double t, const double *y, const double *rates, int *rate, int *state)
+{
+    double by_state[PROCESSES_KNOWN_MOST];
+    double by_time[PROCESSES_KNOWN_MOST];
+    for (*state = 0; *state < STATE_COUNT; (*state)++) {
+        memset(by_state, 0, sizeof by_state);
+        if (reaction_differentiate(reaction, t, y, rates, state, 1, by_state, by_time) != 0) {
+            return false;
+        }
+        *rate = first_not_finite(by_state, reaction->count);
+        if (*rate >= 0) {
+            return true;
+        }
+    }
+    *rate = first_not_finite(by_time, reaction->count);
+    return *rate >= 0;
+}
+
+/* What is wrong at (t, y), when the last evaluation failed there or a step from there could not be made. */
+static void find_fault(struct reaction *reaction, double t, const double *y, char *text, size_t size)
+{
+    double rates[PROCESSES_KNOWN_MOST];
+    int after = reaction->failed; /* of the evaluation that led here */
+    int rate;
+    int state;
+    (void)rates_of(reaction, &reaction->base, rates);
+    if ((rate = first_not_finite(rates, reaction->count)) >= 0) {
+        (void)snprintf(text, size, "the rate of '%s' is not a number", reaction->active[rate]->name);
+    } else if (after >= 0) {
+        (void)snprintf(text, size, "the rate of '%s' is not a number from %.9g s on", reaction->active[after]->name,
+                       reaction->failed_at);
+    } else if (find_bad_slope(reaction, t, y, rates, &rate, &state)) {
+        (void)snprintf(text, size, "how the rate of '%s' moves with %s is not a number", reaction->active[rate]->name,
+                       state < STATE_COUNT ? species_table[state].name : "time");
+    } else {
+        (void)snprintf(text, size, "no step was small enough");
+    }
+}
+
 static void explain(void *context, double t, const double *y, char *text, size_t size)
 {
     struct reaction *reaction = context;
@@ -180,20 +239,17 @@ static void explain(void *context, double t, const double *y, char *text, size_t
         }
     }
     liquor_from_amounts(&reaction->base, reaction->settings, t, y, &reaction->temperatures);
-    if (reaction->base.failure != 0) {
-        (void)snprintf(text, size, "no pH balances the charges (temperature %.4g degC, water %.4g kg)",
+    reaction->base_known = false;
+    const struct liquor *l = &reaction->base;
+    if (l->failure != 0) {
+        (void)snprintf(text, size, "no pH from 0 to 14.5 balances the charges (temperature %.4g degC, water %.4g kg)",
                        temperature_of_heat(y[S_HEAT], y[S_WATER]) - HEAT_ZERO_K, y[S_WATER] * MOLAR_WATER);
         return;
     }
-    for (size_t j = 0; j < reaction->count; j++) {
-        if (!isfinite(reaction->active[j]->rate(&reaction->base))) {
-            (void)snprintf(text, size, "the rate of '%s' is not a number", reaction->active[j]->name);
-            return;
-        }
-    }
-    (void)snprintf(text, size, "no step was small enough (temperature %.4g degC, pH %.4g, leuco %.3g mol/m3)",
-                   reaction->base.temperature_K - HEAT_ZERO_K, reaction->base.ions.ph,
-                   reaction->base.concentration[S_LEUCO]);
+    char fault[160];
+    find_fault(reaction, t, y, fault, sizeof fault);
+    (void)snprintf(text, size, "%s (temperature %.4g degC, pH %.4g, leuco %.3g mol/m3, %.4g L)", fault,
+                   l->temperature_K - HEAT_ZERO_K, l->ions.ph, l->concentration[S_LEUCO], 1e3 * l->volume);
 }
 
 struct ode_problem reaction_problem(struct reaction *reaction)

@@ -1,0 +1,157 @@
+/* test_nan.c: a rate that stops being a number, of each process in turn, is found in the step where it does, and told with the
+ * process, the time and the state of the vat; what happened before is kept and its books close.
+ *
+ * The registry is stood in for: this test is linked so that the engine's calls of process_at come to __wrap_process_at.
+ */
+#include "trial.h"
+
+#include "process/liquor.h"
+#include "process/registry.h"
+#include "support/close.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FAILS_AT 4000.0 /* s; between events */
+#define TIME_LOOKED_AHEAD 1.0 /* s, by the differences that the slopes by time are taken from */
+#define MODELS 4
+
+const struct process *__real_process_at(size_t index);
+const struct process *__wrap_process_at(size_t index);
+
+enum fault { AT_A_TIME, IN_A_SLOPE };
+
+static struct {
+    size_t index; /* of the process that fails */
+    struct process failing;
+    double (*rate)(const struct liquor *liquor);
+    double value;
+    enum fault fault;
+    double water; /* mol, when the rate was last asked for */
+} seam;
+
+static double failing_rate(const struct liquor *liquor)
+{
+    if (seam.fault == AT_A_TIME) {
+        return liquor->time > FAILS_AT ? seam.value : seam.rate(liquor);
+    }
+    /* A rate that is a number where it stands and not a hair beside it, as from a table that ends. */
+    bool moved = liquor->time > FAILS_AT && liquor->amount[S_WATER] > seam.water;
+    seam.water = liquor->amount[S_WATER];
+    return moved ? seam.value : seam.rate(liquor);
+}
+
+const struct process *__wrap_process_at(size_t index)
+{
+    return index == seam.index ? &seam.failing : __real_process_at(index);
+}
+
+static void fail_process(size_t index, double value, enum fault fault)
+{
+    seam.index = index;
+    seam.failing = *__real_process_at(index);
+    seam.rate = seam.failing.rate;
+    seam.failing.rate = failing_rate;
+    seam.value = value;
+    seam.fault = fault;
+    seam.water = INFINITY;
+}
+
+static struct scenario *read_with(const char *model)
+{
+    char text[2000];
+    (void)snprintf(text, sizeof text,
+                   TRIAL_HEAD("3 h", "10 min") "vat = { model = \"%s\"; vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; "
+                   "fill = \"40 L\"; heater = \"1 kW\"; }; place = { sun = \"full\"; }; water = { temperature = \"40 degC\"; };\n"
+                   "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; }, { add = \"slaked lime\"; amount = \"100 g\"; },\n"
+                   "  { add = \"fructose\"; amount = \"300 g\"; }, { add = \"wheat bran\"; amount = \"100 g\"; } ); };\n"
+                   TRIAL_CLOTH "calendar = ( { at = \"+30 min\"; do = \"dip\"; pieces = 2; soak = \"5 min\"; },\n"
+                   "  { at = \"+50 min\"; do = \"stir\"; how = \"whip\"; for = \"40 min\"; } );\n", model);
+    return trial_read(text);
+}
+
+/* Fails unless the failure names the process, the time and the state, and what came before is there. */
+static void told_or_fail(const struct result *result, const struct status *status, const char *name)
+{
+    char quoted[80];
+    const char *when = strstr(status->message, "stopped at ");
+    double time = when == NULL ? 0.0 : strtod(when + strlen("stopped at "), NULL);
+    (void)snprintf(quoted, sizeof quoted, "'%s'", name);
+    if (status->code != STATUS_NUMERIC || strstr(status->message, quoted) == NULL ||
+        strstr(status->message, "is not a number") == NULL || strstr(status->message, "degC, pH ") == NULL ||
+        !(time > FAILS_AT - TIME_LOOKED_AHEAD && time < FAILS_AT + 1e-6)) {
+        fail_msg("%s: %s", name, status->message);
+    }
+    assert_int_equal(result->status, RUN_FAILED);
+    assert_string_equal(result->failure, status->message);
+    assert_between(trial_value(&result->series, "time", -1), FAILS_AT - 600.0, FAILS_AT);
+    for (size_t c = 0; c < result->series.column_count; c++) {
+        for (size_t i = 0; i < result->series.rows; i++) {
+            assert_true(isfinite(result->series.columns[c].values[i]));
+        }
+    }
+    for (size_t i = 0; i < result->ledger_count; i++) {
+        assert_true(result->ledger[i].residual_relative <= 1e-9);
+    }
+}
+
+/* Every process that some model switches on, with what is no number and with what is too large for one. */
+static void each_process_is_named(void **state)
+{
+    (void)state;
+    static const char *const models[MODELS] = {"sugar-lime", "bran-soda", "ash-lye", "hot-madder"};
+    static const double values[] = {NAN, INFINITY};
+    bool seen[PROCESSES_KNOWN_MOST] = {false};
+    size_t count = 0;
+    for (int m = 0; m < MODELS; m++) {
+        struct scenario *scenario = read_with(models[m]);
+        for (size_t i = 0; i < process_count(); i++) {
+            if (!scenario->model.process_on[i] || seen[i]) {
+                continue;
+            }
+            seen[i] = true;
+            count++;
+            for (size_t v = 0; v < sizeof values / sizeof values[0]; v++) {
+                struct result result;
+                fail_process(i, values[v], AT_A_TIME);
+                struct status status = run_scenario(scenario, NULL, &result);
+                told_or_fail(&result, &status, seam.failing.name);
+                result_free(&result);
+            }
+        }
+        trial_free(scenario);
+    }
+    print_message("%zu of %zu processes\n", count, process_count());
+    assert_int_equal(count, process_count());
+}
+
+/* One whose derivative alone is not a number. */
+static void a_slope_is_named(void **state)
+{
+    (void)state;
+    struct scenario *scenario = read_with("sugar-lime");
+    struct result result;
+    size_t index = 0;
+    while (strcmp(__real_process_at(index)->name, "fructose_breakdown") != 0) {
+        index++;
+    }
+    fail_process(index, NAN, IN_A_SLOPE);
+    struct status status = run_scenario(scenario, NULL, &result);
+    assert_int_equal(status.code, STATUS_NUMERIC);
+    if (strstr(status.message, "'fructose_breakdown'") == NULL || strstr(status.message, "is not a number") == NULL) {
+        fail_msg("%s", status.message);
+    }
+    trial_ledgers_close(&result);
+    result_free(&result);
+    trial_free(scenario);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_process_is_named),
+        cmocka_unit_test(a_slope_is_named),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
