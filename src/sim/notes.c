@@ -5,6 +5,11 @@
 #include <stdarg.h>
 #include <stdio.h>
 
+#define WARMEST 60.0      /* degC, to which the chemistry is good: chem/speciation.h, chem/oxygen.h */
+#define PH_LOWEST 4.0     /* as readings of a vat are taken, see existing_read */
+#define PH_HIGHEST 13.5
+#define STRENGTH_MOST 0.5 /* mol/L, to which the Davies equation is usable: chem/activity.h */
+
 struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...)
 {
     char text[sizeof((struct note *)0)->text];
@@ -69,6 +74,32 @@ static struct status note_state(struct vat *vat, int state)
                     vat->constants[state_notes[state].limit] - state_notes[state].zero, state_notes[state].unit);
 }
 
+/* Limits of what the model is made for, each told once. Beyond them it goes on: what rests on them is rough. */
+static struct status warn_of_range(struct vat *vat, const double *row)
+{
+    const double temperature = row[SERIES_TEMPERATURE];
+    const double ph = row[SERIES_PH];
+    const double strength = row[SERIES_IONIC_STRENGTH];
+    if (!vat->told_of.warmth && temperature > WARMEST) {
+        vat->told_of.warmth = true;
+        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING, "at %.0f degC, warmer than the %.0f degC that the model is good to",
+                                  temperature, WARMEST));
+    }
+    if (!vat->told_of.ph && !(ph >= PH_LOWEST && ph <= PH_HIGHEST)) {
+        vat->told_of.ph = true;
+        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
+                                  "at pH %.1f, outside the %.0f to %.1f that the model is made for: what it tells is rough",
+                                  ph, PH_LOWEST, PH_HIGHEST));
+    }
+    if (!vat->told_of.strength && strength > STRENGTH_MOST) {
+        vat->told_of.strength = true;
+        return vat_note(vat, NOTE_WARNING,
+                        "so much dissolved (ionic strength %.2g mol/L, above %.1f) that pH and what rests on it are rough",
+                        strength, STRENGTH_MOST);
+    }
+    return status_ok();
+}
+
 struct status vat_watch(struct vat *vat, const double *row)
 {
     int state = (int)row[SERIES_STATE];
@@ -76,6 +107,7 @@ struct status vat_watch(struct vat *vat, const double *row)
         vat->last_state = state;
         RETURN_IF_FAILED(note_state(vat, state));
     }
+    RETURN_IF_FAILED(warn_of_range(vat, row));
     if (!vat->bed_told && row[SERIES_BED_SHARE] > vat->constants[K_BED_TOUCH_DEPTH]) {
         vat->bed_told = true;
         return vat_note(vat, NOTE_WARNING, "the bed takes a third of the depth: hang cloth high, or rack the bed off");

@@ -1,6 +1,7 @@
 /* run.c: the loop of a run: integrate to the next thing in the calendar, record on the way, apply it, and again. */
 #include "sim/run.h"
 
+#include "chem/physics.h"
 #include "chem/water.h"
 #include "sim/actions.h"
 #include "sim/ledger.h"
@@ -14,7 +15,7 @@
 #define SAME_TIME 1e-6       /* s: times closer than this are one */
 #define LONGEST_STEP 7200.0  /* s: day and night must be seen */
 #define FREEZING_K 273.15
-#define BOILING_MARGIN_K 371.0
+#define BOILING_SHARE 0.925 /* of the air's pressure that the vapour's may reach: about 2 K below boiling */
 #define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
 #define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
 
@@ -161,8 +162,9 @@ static struct status check_physics(const struct vat *vat, const double *amount, 
     if (temperature < FREEZING_K) {
         return status_fail(STATUS_NUMERIC, "the vat freezes on day %.0f; the model ends at 0 degC: give it a warmer place", day);
     }
-    if (temperature > BOILING_MARGIN_K) {
-        return status_fail(STATUS_NUMERIC, "the vat boils on day %.0f; the model is good to 60 degC: less heat", day);
+    if (water_vapour_pressure(temperature) > BOILING_SHARE * vat->settings.pressure_atm * STANDARD_ATMOSPHERE) {
+        return status_fail(STATUS_NUMERIC, "the vat boils on day %.0f, at %.0f degC; the model is good to 60 degC: less heat",
+                           day, temperature - FREEZING_K);
     }
     if (amount[S_WATER] * WATER_MOLAR_MASS / 1e3 < DRY_SHARE * vat->capacity) {
         return status_fail(STATUS_NUMERIC, "the vat has run dry on day %.0f: top it up", day);
