@@ -6,7 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#define VATS 6 /* for each rule; two dozen in all */
+#define VATS_USUAL 6 /* for each rule; two dozen in all */
 
 /* A small generator of its own, so that the same seed draws the same vats everywhere. */
 static double draw(uint64_t *seed, double low, double high)
@@ -21,6 +21,12 @@ static uint64_t first_seed(void)
     uint64_t seed = given == NULL ? 20260504u : strtoull(given, NULL, 10);
     print_message("seed %llu (VATCAST_SEED to change)\n", (unsigned long long)seed);
     return seed;
+}
+
+static int vats(void)
+{
+    const char *given = getenv("VATCAST_VATS");
+    return given == NULL ? VATS_USUAL : atoi(given);
 }
 
 /* 5 to 60 L, 1 to 10 g/L of powder, 1 to 3 parts of lime and 1.5 to 4 of sugar. */
@@ -44,7 +50,7 @@ static void warmth_never_slows_reduction(void **state)
 {
     (void)state;
     uint64_t seed = first_seed();
-    for (int vat = 0; vat < VATS; vat++) {
+    for (int vat = 0; vat < vats(); vat++) {
         struct fresh fresh = draw_vat(&seed, 20.0);
         double before = INFINITY;
         for (int step = 0; step < 4; step++) {
@@ -66,7 +72,7 @@ static void air_never_helps(void **state)
     (void)state;
     static const char *const passages[] = {"constants.kl_still_20C=0.5 cm/h", "constants.kl_still_20C=2 cm/h"};
     uint64_t seed = first_seed() + 1;
-    for (int vat = 0; vat < VATS; vat++) {
+    for (int vat = 0; vat < vats(); vat++) {
         struct fresh fresh = draw_vat(&seed, draw(&seed, 20.0, 50.0));
         fresh.hours = 12.0;
         fresh.record_min = 30.0;
@@ -90,7 +96,7 @@ static void stirring_clouds_and_clears(void **state)
     (void)state;
     static const char *const ways[] = {"gentle", "brisk"};
     uint64_t seed = first_seed() + 2;
-    for (int vat = 0; vat < VATS; vat++) {
+    for (int vat = 0; vat < vats(); vat++) {
         struct fresh fresh = draw_vat(&seed, draw(&seed, 20.0, 50.0));
         fresh.hours = 12.0;
         fresh.record_min = 1.0;
@@ -117,7 +123,7 @@ static void feeding_never_raises_ph(void **state)
     (void)state;
     static const char *const sugars[] = {"fructose", "glucose", "honey", "dates"};
     uint64_t seed = first_seed() + 3;
-    for (int vat = 0; vat < VATS; vat++) {
+    for (int vat = 0; vat < vats(); vat++) {
         struct fresh fresh = draw_vat(&seed, draw(&seed, 20.0, 50.0));
         fresh.hours = 14.0;
         double before[97];

@@ -1,6 +1,8 @@
 /* standalone.c: runs a harness without libFuzzer: replays files, then a fixed number of mutants of them.
  *
- *   fuzz_NAME [--mutants N] [--seed S] [--tokens FILE] PATH...     a PATH is a file, or a folder of files
+ *   fuzz_NAME [--mutants N] [--random N [--from I]] [--seed S] [--tokens FILE] PATH...     a PATH is a file, or a folder of files
+ *
+ * With --random come besides so many inputs of random bytes alone, the I-th the same whatever else is run.
  *
  * Ends with a failure when the harness does, and then leaves the input in crash-NAME; an input that takes longer than
  * TIME_MOST_S counts as a hang. The same seed gives the same mutants.
@@ -21,6 +23,7 @@
 #define INPUT_MOST ((size_t)1 << 20)
 #define GROW_MOST ((size_t)64)
 #define TIME_MOST_S 20
+#define RANDOM_MOST 640
 
 /* The sanitizers' own ending, where there are sanitizers: lets the input be kept before the program ends. */
 void __sanitizer_set_death_callback(void (*callback)(void)) __attribute__((weak));
@@ -205,6 +208,23 @@ static void take(const uint8_t *bytes, size_t size)
     all.now_size = 0;
 }
 
+/* Inputs of up to RANDOM_MOST random bytes, numbered from `from`. */
+static void run_random(size_t count, size_t from, unsigned long seed)
+{
+    uint8_t bytes[RANDOM_MOST];
+    for (size_t i = from; i < from + count; i++) {
+        all.random = (UINT64_C(0x9e3779b97f4a7c15) * (seed + 1)) ^ (UINT64_C(0xd1342543de82ef95) * i);
+        for (int stir = 0; stir < 8; stir++) { /* neighbouring numbers begin alike */
+            (void)random_below(2);
+        }
+        size_t size = RANDOM_MOST / 8 + random_below(RANDOM_MOST - RANDOM_MOST / 8);
+        for (size_t k = 0; k < size; k++) {
+            bytes[k] = (uint8_t)random_below(256);
+        }
+        take(bytes, size);
+    }
+}
+
 static void run(size_t mutants)
 {
     uint8_t *bytes = malloc(INPUT_MOST);
@@ -229,12 +249,18 @@ static void run(size_t mutants)
 int main(int argc, char **argv)
 {
     size_t mutants = 0;
+    size_t random = 0;
+    size_t from = 1;
     unsigned long seed = 1;
     const char *slash = strrchr(argv[0], '/');
     (void)snprintf(all.crash_name, sizeof all.crash_name, "crash-%.100s", slash == NULL ? argv[0] : slash + 1);
     for (int i = 1; i < argc; i++) {
         if (strcmp(argv[i], "--mutants") == 0 && i + 1 < argc) {
             mutants = (size_t)strtoul(argv[++i], NULL, 10);
+        } else if (strcmp(argv[i], "--random") == 0 && i + 1 < argc) {
+            random = (size_t)strtoul(argv[++i], NULL, 10);
+        } else if (strcmp(argv[i], "--from") == 0 && i + 1 < argc) {
+            from = (size_t)strtoul(argv[++i], NULL, 10);
         } else if (strcmp(argv[i], "--seed") == 0 && i + 1 < argc) {
             seed = strtoul(argv[++i], NULL, 10);
         } else if (strcmp(argv[i], "--tokens") == 0 && i + 1 < argc) {
@@ -253,10 +279,11 @@ int main(int argc, char **argv)
         (void)signal(SIGFPE, on_signal);
     }
     run(mutants);
+    run_random(random, from, seed);
     struct rusage used = {0};
     (void)getrusage(RUSAGE_SELF, &used);
-    printf("%zu files replayed, %zu mutants run (seed %lu), peak memory %ld MB\n", all.count, mutants, seed,
-           used.ru_maxrss / 1024);
+    printf("%zu files replayed, %zu mutants and %zu random inputs run (seed %lu), peak memory %ld MB\n", all.count, mutants,
+           random, seed, used.ru_maxrss / 1024);
     for (size_t i = 0; i < all.count; i++) {
         free(all.inputs[i].name);
         free(all.inputs[i].bytes);
@@ -265,5 +292,5 @@ int main(int argc, char **argv)
         free(all.tokens[i]);
     }
     free(all.inputs);
-    return all.count > 0 ? 0 : 2;
+    return all.count + random > 0 ? 0 : 2;
 }

@@ -1,75 +1,99 @@
 /* valid_scenario.c: see valid_scenario.h. */
 #include "fuzz/valid_scenario.h"
 
-#include <stdarg.h>
-#include <stdbool.h>
-#include <stdio.h>
+#include <math.h>
+#include <string.h>
 
-#define EVENTS 6
-#define COUNT(list) (sizeof(list) / sizeof(list)[0])
+static const char *const blues[] = {"indigo powder",      "synthetic indigo powder", "fresh indigo paste",
+                                    "indigo paste 20 %",  "dried indigo leaf",       "composted indigo leaf",
+                                    "couched woad"};
+static const char *const foods[] = {"fructose",    "glucose",     "honey",       "dates",   "banana", "apple",
+                                    "white sugar", "jaggery",     "wheat bran",  "boiled bran", "madder", "henna",
+                                    "old vat liquor"};
+static const char *const bases[] = {"slaked lime", "old slaked lime",       "soda ash", "potash",
+                                    "chalk",       "washing soda crystals", "ash lye"};
+static const char *const acids[] = {"vinegar", "citric acid"};
 
-struct choices {
-    const uint8_t *data;
-    size_t size;
-    size_t at;
-    char *text;
-    size_t used;
-    double lasts; /* min */
-};
-
-static unsigned next(struct choices *choices)
+/* Fruit comes whole: no spoon measures it. */
+static bool has_spoons(const char *name)
 {
-    return choices->at < choices->size ? choices->data[choices->at++] : 0u;
+    return strcmp(name, "banana") != 0 && strcmp(name, "apple") != 0;
 }
 
-static size_t below(struct choices *choices, size_t most)
+static void put_amount(struct choices *choices, const char *name, double grams)
 {
-    return next(choices) % most;
-}
-
-static bool yes(struct choices *choices)
-{
-    return next(choices) % 2 != 0;
-}
-
-/* A number from low to high in 255 steps. */
-static double from_to(struct choices *choices, double low, double high)
-{
-    return low + (high - low) * next(choices) / 255.0;
-}
-
-#define PICK(choices, list) (list)[below((choices), COUNT(list))]
-
-__attribute__((format(printf, 2, 3))) static void put(struct choices *choices, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    int length = vsnprintf(choices->text + choices->used, VALID_SCENARIO_SIZE - choices->used, format, arguments);
-    va_end(arguments);
-    choices->used += (size_t)(length > 0 ? length : 0);
-    if (choices->used >= VALID_SCENARIO_SIZE) {
-        choices->used = VALID_SCENARIO_SIZE - 1;
+    switch (has_spoons(name) ? below(choices, 6) : 0) {
+    case 0:
+        put(choices, "amount = \"%.5f kg\";", grams / 1000);
+        break;
+    case 1:
+        put(choices, "amount = \"%.4f oz\";", grams / 28.35);
+        break;
+    case 2:
+        put(choices, "amount = \"%.3f tbsp\";", grams / 12);
+        break;
+    case 3:
+        put(choices, "amount = \"%zu 1/2 tsp\";", (size_t)fmin(grams / 4, 999));
+        break;
+    default:
+        put(choices, "amount = \"%.3f g\";", grams);
+        break;
     }
+}
+
+static void put_thing(struct choices *choices, const char *key, const char *name, double grams)
+{
+    put(choices, "%s = \"%s\"; ", key, name);
+    put_amount(choices, name, grams);
+    if (seldom(choices, 8)) {
+        put(choices, " purity = %.2f;", from_to(choices, 0.05, 1));
+    }
+}
+
+void valid_dose_write(struct choices *choices, const char *key, double litres)
+{
+    size_t which = below(choices, COUNT(blues) + COUNT(foods) + COUNT(bases) + COUNT(acids));
+    const char *name = which < COUNT(blues) ? blues[which]
+                       : (which -= COUNT(blues)) < COUNT(foods) ? foods[which]
+                       : (which -= COUNT(foods)) < COUNT(bases) ? bases[which]
+                                                                : acids[which - COUNT(bases)];
+    put_thing(choices, key, name, ratio_from_to(choices, 0.02, 12) * litres);
+}
+
+/* In the proportions that dyers use, so that the vat comes to reduce. */
+static void put_recipe(struct choices *choices, const char *model, double litres)
+{
+    static const char *const sugars[] = {"fructose", "glucose", "honey", "dates", "banana"};
+    bool of_sugar = strcmp(model, "sugar-lime") == 0;
+    double powder = from_to(choices, 1, 10) * litres;
+    put(choices, "charge = ( { add = \"indigo powder\"; amount = \"%.3f g\"; }, { ", powder);
+    put_thing(choices, "add", of_sugar ? "slaked lime" : PICK(choices, bases), powder * from_to(choices, 0.5, 3));
+    put(choices, " }, { ");
+    put_thing(choices, "add", of_sugar ? PICK(choices, sugars) : "wheat bran", powder * from_to(choices, 1, 4));
+    put(choices, " }, { ");
+    put_thing(choices, "add", of_sugar ? "madder" : "old vat liquor", litres * from_to(choices, 0.5, 40));
+    put(choices, " } );\n");
 }
 
 static void put_charge(struct choices *choices, double litres)
 {
-    static const char *const blues[] = {"indigo powder",      "synthetic indigo powder", "fresh indigo paste",
-                                        "dried indigo leaf", "composted indigo leaf",   "couched woad"};
-    static const char *const foods[] = {"fructose",    "glucose",     "honey",  "dates",      "banana",
-                                        "white sugar", "jaggery",     "madder", "wheat bran", "boiled bran",
-                                        "apple",       "citric acid", "henna",  "vinegar"};
-    static const char *const bases[] = {"slaked lime", "old slaked lime",       "soda ash", "potash",
-                                        "chalk",       "washing soda crystals", "ash lye"};
-    put(choices, "charge = (");
-    put(choices, " { add = \"%s\"; amount = \"%.3f g\"; }", PICK(choices, blues), from_to(choices, 0.1, 10) * litres);
+    put(choices, "charge = ( { ");
+    put_thing(choices, "add", PICK(choices, blues), ratio_from_to(choices, 0.1, 12) * litres);
+    put(choices, " }");
     for (size_t i = below(choices, 4); i > 0; i--) {
-        put(choices, ", { add = \"%s\"; amount = \"%.3f g\"; }", PICK(choices, foods),
-            from_to(choices, 0.1, 20) * litres);
+        put(choices, ", { ");
+        put_thing(choices, "add", PICK(choices, foods), ratio_from_to(choices, 0.1, 20) * litres);
+        put(choices, " }");
     }
     for (size_t i = below(choices, 3); i > 0; i--) {
-        put(choices, ", { add = \"%s\"; amount = \"%.3f g\"; }", PICK(choices, bases),
-            from_to(choices, 0.1, 12) * litres);
+        put(choices, ", { ");
+        put_thing(choices, "add", PICK(choices, bases), ratio_from_to(choices, 0.1, 15) * litres);
+        put(choices, " }");
+    }
+    if (seldom(choices, 8)) {
+        put(choices, ", { ");
+        put_thing(choices, "add", PICK(choices, acids), from_to(choices, 0.1, 5) * litres);
+        put(choices, " }");
     }
     put(choices, " );\n");
 }
@@ -77,124 +101,154 @@ static void put_charge(struct choices *choices, double litres)
 static void put_existing(struct choices *choices, double litres)
 {
     static const char *const looks[] = {"unknown", "blue", "green", "faint bronze", "bronze"};
+    static const char *const smells[] = {"unknown", "flat", "sweet", "caramel", "limey", "sour"};
     put(choices, "existing = { temperature = \"%.1f degC\"; indigo = \"%.2f g\"; look = \"%s\";",
         from_to(choices, 5, 60), from_to(choices, 0.01, 6) * litres, PICK(choices, looks));
     if (yes(choices)) {
         put(choices, " ph = %.2f;", from_to(choices, 8.5, 12.3));
+    } else if (seldom(choices, 3)) {
+        put(choices, " acid = \"%.2f mmol/L\";", from_to(choices, 0, 60));
     }
     if (yes(choices)) {
-        put(choices, " sugar = \"%.2f g\"; lime = \"%.2f g\"; chalk = \"%.2f g\";", from_to(choices, 0, 10) * litres,
-            from_to(choices, 0, 8) * litres, from_to(choices, 0, 8) * litres);
+        put(choices, " sugar = \"%.2f g\"; lime = \"%.2f g\"; chalk = \"%.2f g\"; residue = \"%.2f g\";",
+            from_to(choices, 0, 10) * litres, from_to(choices, 0, 8) * litres, from_to(choices, 0, 8) * litres,
+            from_to(choices, 0, 20) * litres);
+    }
+    if (yes(choices)) {
+        put(choices, " age = \"%.1f days\"; idle = \"%.1f h\"; smell = \"%s\"; purity = %.2f;", from_to(choices, 0, 200),
+            from_to(choices, 0, 300), PICK(choices, smells), from_to(choices, 0.1, 1));
     }
     put(choices, " };\n");
 }
 
-static void put_vat(struct choices *choices)
+static void put_place(struct choices *choices)
 {
-    static const char *const models[] = {"sugar-lime", "bran-soda", "ash-lye", "hot-madder"};
+    static const char *const suns[] = {"shade", "half", "full"};
+    double night = from_to(choices, -25, 38);
+    put(choices, "night = \"%.1f degC\"; day = \"%.1f degC\"; altitude = \"%.0f m\"; humidity = %.2f; ", night,
+        fmin(night + from_to(choices, 0, 25), 50), from_to(choices, 0, 3500), from_to(choices, 0.05, 1));
+    put(choices, "draught = \"%.2f m/s\"; sun = \"%s\"; co2 = \"%.0f ppm\";", ratio_from_to(choices, 0.02, 8),
+        PICK(choices, suns), from_to(choices, 300, 5000));
+}
+
+/* Most vats are of a bucket to a barrel; the room left over the liquor is for cloth. */
+static void put_vessel(struct choices *choices, struct valid_scene *scene)
+{
     static const char *const lids[] = {"none", "loose", "tight"};
     static const char *const walls[] = {"plastic", "metal", "wood", "ceramic"};
     static const char *const wraps[] = {"none", "blanket", "foam"};
-    static const char *const suns[] = {"shade", "half", "full"};
     double width = from_to(choices, 12, 80);
     double depth = width * from_to(choices, 0.8, 2);
-    double share = from_to(choices, 0.6, 0.9);
-    bool round = yes(choices);
-    double litres = width * width * depth * (round ? 0.785 : 1.0) * share / 1000;
-    put(choices, "vat = { model = \"%s\";\nvessel = { ", PICK(choices, models));
-    put(choices, round ? "diameter = \"%.2f cm\"; " : "length = \"%.2f cm\"; width = \"%.2f cm\"; ", width, width);
-    put(choices, "depth = \"%.2f cm\"; fill = \"%.3f L\"; lid = \"%s\"; wall = \"%s\"; wrap = \"%s\"; ", depth, litres,
-        PICK(choices, lids), PICK(choices, walls), PICK(choices, wraps));
-    put(choices, "heater = \"2 kW\"; };\n");
-    double night = from_to(choices, -15, 35);
-    put(choices, "place = { night = \"%.1f degC\"; day = \"%.1f degC\"; altitude = \"%.0f m\"; humidity = %.2f; ",
-        night, night + from_to(choices, 0, 15), from_to(choices, 0, 3500), from_to(choices, 0.05, 1));
-    put(choices, "draught = \"%.2f m/s\"; sun = \"%s\"; };\n", from_to(choices, 0, 3), PICK(choices, suns));
-    put(choices, "water = { temperature = \"%.1f degC\"; alkalinity = \"%.0f mg/L\"; hardness = \"%.0f mg/L\"; };\n",
-        from_to(choices, 1, 70), from_to(choices, 0, 400), from_to(choices, 0, 500));
-    if (yes(choices)) {
-        put_existing(choices, litres);
+    double share = from_to(choices, 0.3, 0.93);
+    size_t shape = below(choices, 4);
+    double holds = width * width * depth / 1000;
+    put(choices, "vessel = { ");
+    if (shape < 2) {
+        put(choices, "length = \"%.2f cm\"; width = \"%.2f cm\"; depth = \"%.2f cm\"; ", width, width, depth);
+    } else if (shape == 2) {
+        put(choices, "diameter = \"%.2f cm\"; depth = \"%.2f cm\"; ", width, depth);
+        holds *= 0.785;
     } else {
-        put_charge(choices, litres);
+        put(choices, "holds = \"%.3f L\"; ", holds);
+    }
+    scene->litres = holds * share;
+    put(choices, "fill = \"%.3f L\"; lid = \"%s\"; wall = \"%s\"; wrap = \"%s\"; ", scene->litres, PICK(choices, lids),
+        PICK(choices, walls), PICK(choices, wraps));
+    if (!seldom(choices, 4)) {
+        scene->heater = 1500;
+        put(choices, "heater = \"%.0f W\"; ", ratio_from_to(choices, 50, 6000));
     }
     put(choices, "};\n");
 }
 
-static void put_deed(struct choices *choices)
+static void put_vat(struct choices *choices, struct valid_scene *scene)
 {
-    static const char *const things[] = {"fructose", "slaked lime", "vinegar", "indigo powder", "madder", "wheat bran"};
-    static const char *const hows[] = {"gentle", "brisk", "whip"};
-    static const char *const reads[] = {"strip", "meter", "thermometer", "look", "test strip", "orp"};
-    switch (below(choices, 10)) {
-    case 0:
-        put(choices, "do = \"add\"; what = \"%s\"; amount = \"%.2f g\";", PICK(choices, things),
-            from_to(choices, 0.1, 200));
-        break;
-    case 1:
-        put(choices, "do = \"top up\"; amount = \"%.3f L\";", from_to(choices, 0.05, 2));
-        break;
-    case 2:
-        put(choices, "do = \"heat\"; to = \"%.1f degC\"; for = \"%.0f min\";", from_to(choices, 20, 80),
-            from_to(choices, 1, 60));
-        break;
-    case 3:
-        put(choices, "do = \"stir\"; how = \"%s\"; for = \"%.1f min\";", PICK(choices, hows), from_to(choices, 0.5, 20));
-        break;
-    case 4:
-        put(choices, "do = \"dip\"; soak = \"%.1f min\"; air = \"%.1f min\"; dips = %zu; pieces = %zu;",
-            from_to(choices, 0.5, 8), from_to(choices, 0.5, 8), 1 + below(choices, 3), 1 + below(choices, 2));
-        break;
-    case 5:
-        put(choices, "do = \"cover\"; lid = \"%s\";", yes(choices) ? "tight" : "none");
-        break;
-    case 6:
-        put(choices, "do = \"wrap\"; wrap = \"%s\";", yes(choices) ? "foam" : "none");
-        break;
-    case 7:
-        put(choices, "do = \"%s\";", yes(choices) ? "skim" : "rack");
-        break;
-    case 8:
-        put(choices, "do = \"%s\"; cloth = \"c\";", yes(choices) ? "wash" : yes(choices) ? "rinse" : "sour");
-        break;
-    default:
-        put(choices, "do = \"read\"; read = \"%s\";", PICK(choices, reads));
-        break;
+    static const char *const models[] = {"sugar-lime", "sugar-lime", "bran-soda", "ash-lye", "hot-madder"};
+    const char *model = PICK(choices, models);
+    put(choices, "vat = { model = \"%s\";\n", model);
+    put_vessel(choices, scene);
+    put(choices, "place = { ");
+    put_place(choices);
+    put(choices, " };\nwater = { temperature = \"%.1f degC\"; alkalinity = \"%.0f mg/L\"; hardness = \"%.0f mg/L\"; };\n",
+        from_to(choices, 0.5, 75), from_to(choices, 0, 500), from_to(choices, 0, 500));
+    if (seldom(choices, 3)) {
+        put_existing(choices, scene->litres);
+    } else if (yes(choices)) {
+        put_recipe(choices, model, scene->litres);
+    } else {
+        put_charge(choices, scene->litres);
     }
+    put(choices, "};\n");
 }
 
-/* Entries stand far enough apart that a piece is never wanted twice at once. */
-static void put_calendar(struct choices *choices)
+static void put_places(struct choices *choices, struct valid_scene *scene)
 {
-    static const char *const conditions[] = {"ph < 10.5", "temperature > 30 degC", "level < 48 L",
-                                             "ph >= 9 and temperature < 45 degC", "idle > 1 h"};
-    size_t count = below(choices, EVENTS);
-    put(choices, "calendar = (");
-    for (size_t i = 0; i < count; i++) {
-        double slot = choices->lasts / (double)EVENTS;
-        double at = slot * ((double)i + from_to(choices, 0, 0.9));
-        put(choices, "%s\n { at = \"+%.4f min\"; ", i > 0 ? "," : "", at);
-        if (below(choices, 4) == 0) {
-            put(choices, "when = \"%s\"; ", PICK(choices, conditions));
-        }
-        put_deed(choices);
+    scene->places = below(choices, 3);
+    put(choices, "places = (");
+    for (size_t i = 0; i < scene->places; i++) {
+        put(choices, "%s { name = \"p%zu\"; ", i > 0 ? "," : "", i);
+        put_place(choices);
         put(choices, " }");
     }
     put(choices, " );\n");
 }
 
-void valid_scenario_write(const uint8_t *data, size_t size, char *text)
+/* So little cloth that it always finds room in the liquor. */
+static void put_cloth(struct choices *choices, struct valid_scene *scene)
 {
     static const char *const fibres[] = {"cotton", "mercerised cotton", "linen", "hemp",
                                          "ramie",  "viscose",           "silk",  "wool"};
-    struct choices choices = {.data = data, .size = size, .text = text};
-    choices.lasts = from_to(&choices, 10, 180);
-    put(&choices, "start = \"2026-%02zu-%02zu %02zu:%02zu\"; ", 1 + below(&choices, 12), 1 + below(&choices, 28),
-        below(&choices, 24), below(&choices, 60));
-    put(&choices, "lasts = \"%.4f min\"; record = \"%.3f min\"; seed = %u;\n", choices.lasts,
-        from_to(&choices, choices.lasts / 50, choices.lasts * 0.9), next(&choices));
-    put_vat(&choices);
-    put(&choices, "cloth = ( { name = \"c\"; fibre = \"%s\"; each = \"%.1f g\"; count = 12; ", PICK(&choices, fibres),
-        from_to(&choices, 0.5, 8));
-    put(&choices, "wetted = %s; folded = %s; } );\n", yes(&choices) ? "true" : "false", yes(&choices) ? "true" : "false");
-    put_calendar(&choices);
+    static const char *const shades[] = {"palest", "pale", "light blue", "mid", "dark", "navy", "near black"};
+    scene->cloths = 1 + below(choices, 3);
+    scene->targets = yes(choices);
+    put(choices, "cloth = (");
+    for (size_t i = 0; i < scene->cloths; i++) {
+        put(choices, "%s { name = \"c%zu\"; fibre = \"%s\"; each = \"%.4f g\"; ", i > 0 ? "," : "", i,
+            PICK(choices, fibres), fmax(0.1, ratio_from_to(choices, 0.02, 0.7) * scene->litres));
+        put(choices, "fabric = \"%.0f g/m2\"; count = %zu; wetted = %s; folded = %s; ", ratio_from_to(choices, 30, 800),
+            12 + below(choices, 20), yes(choices) ? "true" : "false", yes(choices) ? "true" : "false");
+        if (scene->targets) {
+            put(choices, "target = \"%s\"; ", PICK(choices, shades));
+        }
+        put(choices, "}");
+    }
+    put(choices, " );\n");
+}
+
+static void put_constants(struct choices *choices)
+{
+    put(choices, "constants = { leuco_pk1 = %.2f; leuco_holding_time = \"%.1f h\"; kl_still_20C = \"%.2f cm/h\"; };\n",
+        from_to(choices, 7.5, 9), from_to(choices, 1, 10), from_to(choices, 0.5, 2));
+}
+
+void valid_scenario_write(const uint8_t *data, size_t size, char *text)
+{
+    struct choices choices = {.data = data, .size = size, .text = text, .text_size = VALID_SCENARIO_SIZE};
+    struct valid_scene scene = {.lasts = from_to(&choices, 10, 240)};
+    if (seldom(&choices, 8)) {
+        scene.lasts = 60 * from_to(&choices, 6, 96);
+    }
+    size_t month = 1 + below(&choices, 12);
+    size_t day = 1 + below(&choices, 28);
+    size_t hour = below(&choices, 24);
+    size_t minute = below(&choices, 60);
+    scene.start_min = (int)(60 * hour + minute);
+    put(&choices, "start = \"2026-%02zu-%02zu %02zu:%02zu\"; lasts = \"%.4f min\"; record = \"%.3f min\"; seed = %zu;\n",
+        month, day, hour, minute, scene.lasts, scene.lasts * ratio_from_to(&choices, 0.01, 0.9), below(&choices, 256));
+    if (seldom(&choices, 6)) {
+        put(&choices, "rtol = %.3g; ", ratio_from_to(&choices, 1e-7, 1e-4));
+    }
+    if (seldom(&choices, 8)) {
+        put(&choices, "prices = ( \"indigo powder = 9/100 g\", \"water = 4/m3\" );\n");
+    }
+    put_vat(&choices, &scene);
+    put_places(&choices, &scene);
+    put_cloth(&choices, &scene);
+    if (scene.targets && seldom(&choices, 4)) {
+        put(&choices, "ends = \"when done\"; ");
+    }
+    if (seldom(&choices, 6)) {
+        put_constants(&choices);
+    }
+    valid_calendar_write(&choices, &scene);
 }
