@@ -5,6 +5,7 @@
 #include <fcntl.h>
 #include <signal.h>
 #include <stdbool.h>
+#include <stddef.h>
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/types.h>
@@ -49,7 +50,7 @@ static void write_all(int file, const void *bytes, size_t size)
 }
 
 /* What the child does; the last words of a library that dies are nobody's business. */
-_Noreturn static void attempt_in_child(guard_attempt *attempt, const char *path, size_t size, int answer)
+_Noreturn static void attempt_in_child(guard_attempt *attempt, const char *path, int answer)
 {
     int nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
     if (nowhere >= 0) {
@@ -58,14 +59,13 @@ _Noreturn static void attempt_in_child(guard_attempt *attempt, const char *path,
     (void)signal(SIGINT, SIG_DFL);
     (void)signal(SIGTERM, SIG_DFL);
     limit(RLIMIT_CORE, 0);
-    limit(RLIMIT_CPU, GUARD_SECONDS + size / GUARD_BYTES_PER_SECOND);
+    limit(RLIMIT_CPU, GUARD_SECONDS);
     if (MEMORY_CAN_BE_LIMITED) {
-        size_t memory = GUARD_MEMORY + size * GUARD_MEMORY_PER_BYTE;
-        limit(RLIMIT_DATA, memory < GUARD_MEMORY_MOST ? memory : GUARD_MEMORY_MOST);
+        limit(RLIMIT_DATA, GUARD_MEMORY);
     }
     struct status status = attempt(path);
     if (status.code == STATUS_MEMORY) {
-        status = status_fail(STATUS_LIMIT, "it asks for more memory than a file of its size should");
+        status = status_fail(STATUS_LIMIT, "it asks for more memory than a sound file does");
     }
     write_all(answer, &status, sizeof status);
     _exit(0);
@@ -91,7 +91,7 @@ static bool hear(int answer, struct status *status)
     return true;
 }
 
-struct status guard_try(guard_attempt *attempt, const char *path, size_t size)
+struct status guard_try(guard_attempt *attempt, const char *path)
 {
     int ends[2];
     if (pipe(ends) != 0) {
@@ -100,7 +100,7 @@ struct status guard_try(guard_attempt *attempt, const char *path, size_t size)
     pid_t child = fork();
     if (child == 0) {
         (void)close(ends[0]);
-        attempt_in_child(attempt, path, size, ends[1]);
+        attempt_in_child(attempt, path, ends[1]);
     }
     int reason = errno;
     (void)close(ends[1]);
@@ -117,8 +117,7 @@ struct status guard_try(guard_attempt *attempt, const char *path, size_t size)
         return status;
     }
     if (WIFSIGNALED(ending) && (WTERMSIG(ending) == SIGXCPU || WTERMSIG(ending) == SIGKILL)) {
-        return status_fail(STATUS_LIMIT, "reading takes longer than a file of its size should; it is damaged or made to "
-                                         "do harm");
+        return status_fail(STATUS_LIMIT, "reading takes longer than that of a sound file; it is damaged or made to do harm");
     }
     return status_fail(STATUS_IO, "the HDF5 library breaks down over it; it is damaged or made to do harm");
 }

@@ -8,22 +8,15 @@
 
 #include "base/status.h"
 
-#include <stddef.h>
-
-/* Limits of the child: processor time, with a second more for each GUARD_BYTES_PER_SECOND of the file, and memory, with
- * GUARD_MEMORY_PER_BYTE more for each byte of the file, up to what the largest result that is ever written needs. */
+/* Limits of the child, whatever the file: processor time and memory. */
 #define GUARD_SECONDS 8u
-#define GUARD_BYTES_PER_SECOND ((size_t)4 << 20)
-#define GUARD_MEMORY ((size_t)128 << 20)
-#define GUARD_MEMORY_PER_BYTE ((size_t)64)
-#define GUARD_MEMORY_MOST ((size_t)400 << 20)
+#define GUARD_MEMORY ((size_t)160 << 20)
 
 /* What is tried: reads the file of that name and gives back how it went; what it has read is lost with the child. */
 typedef struct status guard_attempt(const char *path);
 
-/* Tries it on a file of `size` bytes and returns the attempt's status. Errors besides: STATUS_IO when the child crashed
- * or was not heard of, STATUS_LIMIT when it took more time or memory than a file of that size may, STATUS_MEMORY when
- * there can be no child. */
-struct status guard_try(guard_attempt *attempt, const char *path, size_t size) MUST_USE;
+/* Tries it on a file and returns the attempt's status. Errors besides: STATUS_IO when the child crashed or was not heard
+ * of, STATUS_LIMIT when it took more time or memory than it may, STATUS_MEMORY when there can be no child. */
+struct status guard_try(guard_attempt *attempt, const char *path) MUST_USE;
 
 #endif

@@ -25,7 +25,7 @@ static struct status check_seal(const char *path, size_t size)
     return status;
 }
 
-static struct status check_file(const char *path, size_t *size)
+static struct status check_file(const char *path)
 {
     struct stat about;
     if (stat(path, &about) != 0) {
@@ -40,8 +40,7 @@ static struct status check_file(const char *path, size_t *size)
     if (about.st_size == 0) {
         return status_fail(STATUS_IO, "the file is empty");
     }
-    *size = (size_t)about.st_size;
-    return check_seal(path, *size);
+    return check_seal(path, (size_t)about.st_size);
 }
 
 struct status h5_check_version(hid_t file, int version)
@@ -185,7 +184,10 @@ static struct status read_notes(hid_t file, struct h5_allowance *allowance, stru
 {
     struct table table = {.residual_relative = NAN};
     char *text = NULL;
-    struct status status = read_group(file, "notes", "note_index", allowance, &table, "text", &text);
+    struct h5_allowance kept = {allowance->cells, allowance->stored, false};
+    struct status status = read_group(file, "notes", "note_index", &kept, &table, "text", &text);
+    allowance->cells = kept.cells;
+    allowance->stored = kept.stored;
     if (status_is_ok(&status)) {
         status = join_notes(&table, text, result);
     }
@@ -310,10 +312,16 @@ static struct status read_provenance(hid_t file, struct result *result)
     return status_is_ok(&status) ? status : status_context(status, "/provenance");
 }
 
+struct taking {
+    struct result *result;
+    bool trial;
+};
+
 static struct status take_result(hid_t file, void *context)
 {
-    struct result *result = context;
-    struct h5_allowance allowance = {.cells = READ_CELLS_MOST};
+    const struct taking *taking = context;
+    struct result *result = taking->result;
+    struct h5_allowance allowance = {.trial = taking->trial};
     RETURN_IF_FAILED(check_format(file));
     RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
     RETURN_IF_FAILED(read_provenance(file, result));
@@ -350,24 +358,25 @@ static struct status attempt(const char *path)
 {
     struct result result;
     result_init(&result);
-    struct status status = h5_read_file(path, take_result, &result);
+    struct taking taking = {.result = &result, .trial = true};
+    struct status status = h5_read_file(path, take_result, &taking);
     result_free(&result);
     return status;
 }
 
 struct status h5_try_file(const char *path, h5_attempt *attempted)
 {
-    size_t size = 0;
-    RETURN_IF_FAILED(check_file(path, &size));
-    return guard_try(attempted, path, size);
+    RETURN_IF_FAILED(check_file(path));
+    return guard_try(attempted, path);
 }
 
 struct status record_read(const char *path, struct result *result)
 {
+    struct taking taking = {.result = result};
     result_init(result);
     struct status status = h5_try_file(path, attempt);
     if (status_is_ok(&status)) {
-        status = h5_read_file(path, take_result, result);
+        status = h5_read_file(path, take_result, &taking);
     }
     return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
 }

@@ -8,11 +8,13 @@
 #include <hdf5.h>
 #include <stdint.h>
 
-#define READ_ROWS_MOST 20000000u  /* rows of one table */
-#define READ_CELLS_MOST 50000000u /* numbers in one file */
+#define READ_ROWS_MOST 2000000u   /* rows of one table; a run records 500 000 at most */
+#define READ_CELLS_MOST 50000000u /* numbers in one file, and no more than are likely in the bytes stored: */
+#define READ_CELLS_SMALL 12000000u
+#define READ_CELLS_PER_BYTE 8u
 #define READ_LINKS_MOST 768u      /* things in one group */
-#define READ_TEXT_MOST ((size_t)64 << 20)
-#define READ_FILE_MOST ((int64_t)1 << 30)
+#define READ_TEXT_MOST ((size_t)32 << 20)
+#define READ_FILE_MOST ((int64_t)512 << 20)
 
 /* h5_read.c: a file in steps that each kind of file shares. Looks at the file from outside (a regular file, no larger than
  * READ_FILE_MOST, its seal whole) and tries it in a child (guard.h). */
@@ -24,9 +26,12 @@ struct status h5_read_file(const char *path, h5_taker *take, void *context) MUST
 /* Refuses another version of the format than this one. */
 struct status h5_check_version(hid_t file, int version) MUST_USE;
 
-/* What is still allowed, over a whole file. */
+/* What a whole file has taken so far. In a trial each column is let go once it is checked, all but the first of its table, so
+ * that trying takes little memory whatever the file holds. */
 struct h5_allowance {
-    size_t cells;
+    size_t cells;    /* numbers */
+    uint64_t stored; /* bytes that they lie in */
+    bool trial;
 };
 
 /* Opens a group that must be there and be a group of this file. The caller closes it. */

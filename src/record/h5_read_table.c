@@ -229,11 +229,17 @@ static struct status check_storage(hid_t dataset, const char *name)
 }
 
 /* What is stored must be able to hold the values: else a small file would unfold into a great many that nobody wrote. */
-static struct status check_stored(hid_t dataset, const char *name, size_t rows)
+static struct status check_stored(hid_t dataset, const char *name, size_t rows, struct h5_allowance *allowance)
 {
     hsize_t stored = H5Dget_storage_size(dataset);
     if (rows > 0 && stored < rows / UNPACK_MOST + 1) { /* a value takes a byte at the least */
         return status_fail(STATUS_IO, "'%s' has %zu rows, of which most are not in the file", name, rows);
+    }
+    allowance->stored += stored;
+    allowance->cells += rows;
+    double most = READ_CELLS_SMALL + READ_CELLS_PER_BYTE * (double)allowance->stored;
+    if ((double)allowance->cells > fmin(most, READ_CELLS_MOST)) {
+        return status_fail(STATUS_LIMIT, "the file unfolds into more numbers than a sound one of its size");
     }
     return status_ok();
 }
@@ -332,18 +338,19 @@ static struct status read_dataset(hid_t group, const char *name, bool is_index, 
     if (status_is_ok(&status) && !*first && size != *rows) {
         status = status_fail(STATUS_IO, "'%s' has %zu rows where its neighbours have %zu", name, size, *rows);
     }
-    if (status_is_ok(&status) && size > allowance->cells) {
-        status = status_fail(STATUS_LIMIT, "the file holds more than %u numbers", READ_CELLS_MOST);
-    }
     if (status_is_ok(&status)) {
-        status = check_stored(dataset, name, size);
+        status = check_stored(dataset, name, size, allowance);
     }
     if (status_is_ok(&status)) {
         *first = false;
         *rows = size;
-        allowance->cells -= size;
         if (!is_index) {
             status = read_column(dataset, name, whole, size, table);
+            if (allowance->trial && table->column_count > 1) {
+                struct column *column = &table->columns[table->column_count - 1];
+                free(column->values);
+                column->values = NULL;
+            }
         } else if (named_rows) {
             status = h5_read_text(dataset, "flag_meanings", &table->row_names);
         }

@@ -12,7 +12,7 @@
 
 #define MAGIC "vatcast sweep 1\n"
 #define ORDER_MARK UINT64_C(0x0102030405060708)
-#define HEADING_MOST ((uint64_t)16 << 20)
+#define HEADING_MOST ((uint64_t)6 << 20) /* the largest scenario, and the models */
 #define WIDTH_MOST ((uint64_t)1 << 26)
 
 struct head {
@@ -27,14 +27,13 @@ struct journal {
     struct head head;
     off_t rows_from; /* bytes before the first row */
     size_t rows;
-    double *buffer; /* a row and its checksum */
 };
 
-/* FNV-1a, over 64-bit words. */
-static uint64_t checksum(const void *bytes, size_t size)
+/* FNV-1a, over 64-bit words, on from the sum of what came before. */
+#define CHECKSUM_BEGINS UINT64_C(14695981039346656037)
+static uint64_t checksum_on(uint64_t sum, const void *bytes, size_t size)
 {
     const unsigned char *at = bytes;
-    uint64_t sum = UINT64_C(14695981039346656037);
     for (size_t i = 0; i < size; i += 8) {
         uint64_t word = 0;
         memcpy(&word, at + i, size - i < 8 ? size - i : 8);
@@ -42,6 +41,11 @@ static uint64_t checksum(const void *bytes, size_t size)
         sum ^= sum >> 32;
     }
     return sum;
+}
+
+static uint64_t checksum(const void *bytes, size_t size)
+{
+    return checksum_on(CHECKSUM_BEGINS, bytes, size);
 }
 
 static struct status fail(const struct journal *journal, const char *what)
@@ -96,12 +100,25 @@ static off_t row_at(const struct journal *journal, size_t row)
     return journal->rows_from + (off_t)(row * row_size(journal));
 }
 
+/* Read in pieces: a file may claim rows of any width. */
 static bool row_is_whole(const struct journal *journal, size_t row)
 {
-    uint64_t sum;
-    struct status status = read_at(journal, row_at(journal, row), journal->buffer, row_size(journal));
-    memcpy(&sum, &journal->buffer[journal->head.width], sizeof sum);
-    return status_is_ok(&status) && sum == checksum(journal->buffer, (size_t)journal->head.width * sizeof(double));
+    double piece[4096];
+    uint64_t stored;
+    uint64_t sum = CHECKSUM_BEGINS;
+    off_t at = row_at(journal, row);
+    for (uint64_t left = journal->head.width; left > 0;) {
+        size_t count = left < sizeof piece / sizeof *piece ? (size_t)left : sizeof piece / sizeof *piece;
+        struct status status = read_at(journal, at, piece, count * sizeof *piece);
+        if (!status_is_ok(&status)) {
+            return false;
+        }
+        sum = checksum_on(sum, piece, count * sizeof *piece);
+        at += (off_t)(count * sizeof *piece);
+        left -= count;
+    }
+    struct status status = read_at(journal, at, &stored, sizeof stored);
+    return status_is_ok(&status) && sum == stored;
 }
 
 /* Counts the rows that are there and whole, up to the first that is not. */
@@ -115,11 +132,9 @@ static void find_rows(struct journal *journal, off_t size)
     }
 }
 
-static struct status make_room(struct journal *journal)
+static void place_rows(struct journal *journal)
 {
     journal->rows_from = (off_t)(sizeof journal->head + journal->head.heading_size + sizeof(uint64_t));
-    journal->buffer = malloc(row_size(journal));
-    return journal->buffer != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory left for the rows of a sweep");
 }
 
 /* Reads head and heading of a file that nobody has vouched for. */
@@ -150,7 +165,7 @@ static struct status read_head(struct journal *journal)
     if (sum != checksum(journal->heading, (size_t)head->heading_size)) {
         return status_fail(STATUS_IO, "'%.200s' is damaged", journal->path);
     }
-    RETURN_IF_FAILED(make_room(journal));
+    place_rows(journal);
     find_rows(journal, about.st_size);
     return status_ok();
 }
@@ -158,15 +173,13 @@ static struct status read_head(struct journal *journal)
 static struct status start(struct journal *journal, const char *heading, const struct head *head)
 {
     free(journal->heading);
-    free(journal->buffer);
-    journal->buffer = NULL;
     journal->head = *head;
     journal->rows = 0;
     journal->heading = strdup(heading);
     if (journal->heading == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left for the heading of a sweep");
     }
-    RETURN_IF_FAILED(make_room(journal));
+    place_rows(journal);
     uint64_t sum = checksum(heading, (size_t)head->heading_size);
     if (ftruncate(journal->file, 0) != 0) {
         return fail(journal, "could not be written");
@@ -274,7 +287,6 @@ struct status journal_close(struct journal *journal)
         status = fail(journal, "could not be closed");
     }
     free(journal->heading);
-    free(journal->buffer);
     free(journal);
     return status;
 }
@@ -311,9 +323,9 @@ struct status journal_append(struct journal *journal, const double *row)
     if (journal->rows >= journal->head.count) {
         return status_fail(STATUS_BUG, "a row too many for '%.200s'", journal->path);
     }
-    memcpy(journal->buffer, row, size);
-    memcpy(&journal->buffer[journal->head.width], &sum, sizeof sum);
-    RETURN_IF_FAILED(write_at(journal, row_at(journal, journal->rows), journal->buffer, row_size(journal)));
+    off_t at = row_at(journal, journal->rows);
+    RETURN_IF_FAILED(write_at(journal, at, row, size));
+    RETURN_IF_FAILED(write_at(journal, at + (off_t)size, &sum, sizeof sum));
     journal->rows++;
     return status_ok();
 }

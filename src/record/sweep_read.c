@@ -13,7 +13,7 @@
 struct taking {
     struct sweep_about *about;
     struct table *percentiles;
-    bool is_sweep;
+    bool trial, is_sweep;
 };
 
 /* What belongs to a run stands in one row of numbers; its series have two dimensions, and the time is theirs. */
@@ -88,7 +88,7 @@ static struct status read_percentiles(hid_t file, struct h5_allowance *allowance
 static struct status take(hid_t file, void *context)
 {
     struct taking *taking = context;
-    struct h5_allowance allowance = {.cells = READ_CELLS_MOST};
+    struct h5_allowance allowance = {.trial = taking->trial};
     char name[sizeof SWEEP_FORMAT_NAME + 32];
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
     taking->is_sweep = status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0;
@@ -105,7 +105,7 @@ static struct status attempt(const char *path)
 {
     struct sweep_about about = {.runs = 0};
     struct table percentiles = {.rows = 0};
-    struct taking taking = {.about = &about, .percentiles = &percentiles};
+    struct taking taking = {.about = &about, .percentiles = &percentiles, .trial = true};
     struct status status = h5_read_file(path, take, &taking);
     sweep_about_free(&about);
     table_free(&percentiles);

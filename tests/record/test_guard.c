@@ -58,10 +58,10 @@ static struct status is_short_of_memory(const char *path)
 static void the_childs_answer_comes_through(void **state)
 {
     (void)state;
-    struct status status = guard_try(goes_well, "a file", 100);
+    struct status status = guard_try(goes_well, "a file");
     assert_int_equal(status.code, STATUS_OK);
     assert_string_equal(status.message, "");
-    status = guard_try(refuses, "a file", 100);
+    status = guard_try(refuses, "a file");
     assert_int_equal(status.code, STATUS_IO);
     assert_string_equal(status.message, "'a file' is no result");
 }
@@ -69,15 +69,15 @@ static void the_childs_answer_comes_through(void **state)
 static void breakdowns_become_refusals(void **state)
 {
     (void)state;
-    struct status status = guard_try(crashes, "a file", 100);
+    struct status status = guard_try(crashes, "a file");
     assert_int_equal(status.code, STATUS_IO);
     assert_non_null(strstr(status.message, "breaks down"));
-    status = guard_try(ends_early, "a file", 100);
+    status = guard_try(ends_early, "a file");
     assert_int_equal(status.code, STATUS_IO);
-    status = guard_try(hangs, "a file", 100);
+    status = guard_try(hangs, "a file");
     assert_int_equal(status.code, STATUS_LIMIT);
     assert_non_null(strstr(status.message, "longer than"));
-    status = guard_try(is_short_of_memory, "a file", 100);
+    status = guard_try(is_short_of_memory, "a file");
     assert_int_equal(status.code, STATUS_LIMIT);
 }
 
@@ -86,9 +86,9 @@ static void an_absent_child_is_no_matter(void **state)
 {
     (void)state;
     (void)signal(SIGCHLD, SIG_IGN);
-    struct status status = guard_try(goes_well, "a file", 100);
+    struct status status = guard_try(goes_well, "a file");
     assert_int_equal(status.code, STATUS_OK);
-    status = guard_try(crashes, "a file", 100);
+    status = guard_try(crashes, "a file");
     assert_int_equal(status.code, STATUS_IO);
     (void)signal(SIGCHLD, SIG_DFL);
 }
