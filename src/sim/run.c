@@ -14,6 +14,7 @@
 
 #define SAME_TIME 1e-6       /* s: times closer than this are one */
 #define LONGEST_STEP 7200.0  /* s: day and night must be seen */
+#define STEPS_MOST 1e7       /* of the integration; three years with 100 000 happenings take some 300 000 */
 #define FREEZING_K 273.15
 #define BOILING_SHARE 0.925 /* of the air's pressure that the vapour's may reach: about 2 K below boiling */
 #define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
@@ -216,6 +217,10 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
     while (ode_time(vat->ode) < stop && !*reached) {
         if (run->options != NULL && is_stop_raised(run->options->stop)) {
             break;
+        }
+        if (ode_statistics_of(vat->ode).steps >= STEPS_MOST) {
+            return status_fail(STATUS_LIMIT, "the run takes more than %.0f steps; by day %.0f it is not done: fewer days or fewer events",
+                               STEPS_MOST, floor(ode_time(vat->ode) / 86400.0) + 1.0);
         }
         RETURN_IF_FAILED(ode_step(vat->ode, stop));
         if (vat->heater_goal_K > 0.0 && temperature_now(ode_state(vat->ode)) >= vat->heater_goal_K) {
