@@ -3,6 +3,7 @@
 
 #include "record/guard.h"
 #include "record/h5_common.h"
+#include "record/journal.h"
 #include "record/record.h"
 #include "record/seal.h"
 #include "record/sweep_file.h"
@@ -367,6 +368,10 @@ static struct status attempt(const char *path)
 struct status h5_try_file(const char *path, h5_attempt *attempted)
 {
     RETURN_IF_FAILED(check_file(path));
+    if (journal_is_at(path)) {
+        return status_fail(STATUS_IO, "it is a part of a sweep: 'vatcast merge' puts parts together, and what a stopped sweep left is "
+                                      "finished by the command that began it");
+    }
     return guard_try(attempted, path);
 }
 

@@ -273,6 +273,18 @@ struct status journal_open_to_read(const char *path, struct journal **journal)
     return status;
 }
 
+bool journal_is_at(const char *path)
+{
+    struct head head = {.order = 0};
+    int file = open(path, O_RDONLY | O_CLOEXEC);
+    bool is = file >= 0 && pread(file, head.magic, sizeof head.magic, 0) == (ssize_t)sizeof head.magic &&
+              memcmp(head.magic, MAGIC, sizeof head.magic) == 0;
+    if (file >= 0) {
+        (void)close(file);
+    }
+    return is;
+}
+
 struct status journal_close(struct journal *journal)
 {
     if (journal == NULL) {

@@ -22,6 +22,9 @@ struct journal;
 struct status journal_open(const char *path, const char *heading, size_t first, size_t count, size_t width, bool force,
                            struct journal **journal) MUST_USE;
 
+/* Whether the file of that name begins like a journal. */
+bool journal_is_at(const char *path);
+
 /* Opens a journal for reading. Foreign and damaged files are refused (STATUS_IO). */
 struct status journal_open_to_read(const char *path, struct journal **journal) MUST_USE;
 

@@ -41,6 +41,10 @@ done
 expect 0 merge part.3 part.1 part.2 -o merged.h5
 has "$out" "Ribbons for a window: 24 runs"
 cmp -s whole.h5 merged.h5 || fail "the parts together gave other bytes"
+expect 4 show part.1
+has "$err" "it is a part of a sweep: 'vatcast merge' puts parts together"
+expect 3 compare whole.h5
+has "$err" "this is a result file; expected a scenario"
 expect 4 merge part.3 part.1 -o lacking.h5
 has "$err" "runs 9 to 16 of 24 are missing; give all parts"
 expect 4 merge part.1 part.2 part.3 part.2 -o twice.h5
