@@ -106,7 +106,8 @@ static void print_title(const struct story *story)
         /* Only the members of a run, which come after it, leave it whole. */
         bool is_whole = result->status == RUN_INTERRUPTED && result->failure[0] != '\0';
         text_clear(&title);
-        text_add(&title, "%s%s%s%s", is_whole ? "" : "this run did not reach its end: ", run_status_words[result->status],
+        text_add(&title, "%s%s%s%s",
+                 is_whole ? "" : "this run did not reach its end: ", run_status_words[result->status],
                  result->failure[0] != '\0' ? "; " : "", result->failure);
         text_print_wrapped(story->out, &story->style, "Stopped", LABEL_INDENT, text_string(&title), story->style.width,
                            "");
@@ -121,8 +122,12 @@ static void print_missing(const struct story *story)
     const struct {
         const char *name;
         const struct column *column;
-    } needed[] = {{"temperature", story->temperature}, {"ph", story->ph},     {"volume", story->volume},
-                  {"state", story->state},             {"look", story->look}, {"cloth_dips", story->cloth_dips}};
+    } needed[] = {{"temperature", story->temperature},
+                  {"ph", story->ph},
+                  {"volume", story->volume},
+                  {"state", story->state},
+                  {"look", story->look},
+                  {"cloth_dips", story->cloth_dips}};
     struct text text = {0};
     for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
         if (needed[i].column == NULL) {

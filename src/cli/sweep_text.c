@@ -74,7 +74,9 @@ static void print_runs(const struct sweep_about *about, const struct text_style 
     }
     text_add(&text, "%zu of %zu became ready to dye", counts[RUN_WAS_READY], about->runs);
     if (counts[RUN_OUT_OF_RANGE] > 0) {
-        text_add(&text, "; %zu left what the model covers (froze, boiled, ran dry or could not be calculated) and are not counted below",
+        text_add(&text,
+                 "; %zu left what the model covers (froze, boiled, ran dry or could not be calculated) and are not "
+                 "counted below",
                  counts[RUN_OUT_OF_RANGE]);
     }
     print_line(style, "Runs", &text);
@@ -133,8 +135,7 @@ static void print_influence(const struct sweep_about *about, const struct text_s
     text_free(&text);
 }
 
-void sweep_print(const struct sweep_about *about, const struct table *percentiles, const char *output,
-                 bool colour)
+void sweep_print(const struct sweep_about *about, const struct table *percentiles, const char *output, bool colour)
 {
     struct text_style style = {.colour = colour, .width = TEXT_WIDTH};
     struct text text = {0};

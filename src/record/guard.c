@@ -117,7 +117,8 @@ struct status guard_try(guard_attempt *attempt, const char *path)
         return status;
     }
     if (WIFSIGNALED(ending) && (WTERMSIG(ending) == SIGXCPU || WTERMSIG(ending) == SIGKILL)) {
-        return status_fail(STATUS_LIMIT, "reading takes longer than that of a sound file; it is damaged or made to do harm");
+        return status_fail(STATUS_LIMIT,
+                           "reading takes longer than that of a sound file; it is damaged or made to do harm");
     }
     return status_fail(STATUS_IO, "the HDF5 library breaks down over it; it is damaged or made to do harm");
 }

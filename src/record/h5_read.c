@@ -49,8 +49,9 @@ struct status h5_check_version(hid_t file, int version)
     uint64_t found = 0;
     RETURN_IF_FAILED(h5_read_whole(file, "format_version", &found));
     if (found > (uint64_t)version) {
-        return status_fail(STATUS_IO, "the file has format version %llu, made by a newer program; this one reads version %d. "
-                                      "Install the newer one to read it",
+        return status_fail(STATUS_IO,
+                           "the file has format version %llu, made by a newer program; this one reads version %d. "
+                           "Install the newer one to read it",
                            (unsigned long long)found, version);
     }
     return found == (uint64_t)version
@@ -67,8 +68,9 @@ static struct status check_format(hid_t file)
         return status;
     }
     if (status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0) {
-        return status_fail(STATUS_IO, "it holds the many runs of a sweep, which make no one story; 'vatcast show' tells what "
-                                      "they came to, docs/sweep.md how to look at them");
+        return status_fail(STATUS_IO,
+                           "it holds the many runs of a sweep, which make no one story; 'vatcast show' tells what "
+                           "they came to, docs/sweep.md how to look at them");
     }
     if (!status_is_ok(&status) || strcmp(name, RECORD_FORMAT_NAME) != 0) {
         return status_fail(STATUS_IO, "not a result of vatcast (the attribute 'format_name' does not say so)");
@@ -369,8 +371,9 @@ struct status h5_try_file(const char *path, h5_attempt *attempted)
 {
     RETURN_IF_FAILED(check_file(path));
     if (journal_is_at(path)) {
-        return status_fail(STATUS_IO, "it is a part of a sweep: 'vatcast merge' puts parts together, and what a stopped sweep left is "
-                                      "finished by the command that began it");
+        return status_fail(
+            STATUS_IO, "it is a part of a sweep: 'vatcast merge' puts parts together, and what a stopped sweep left is "
+                       "finished by the command that began it");
     }
     return guard_try(attempted, path);
 }

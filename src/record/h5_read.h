@@ -46,13 +46,14 @@ struct status h5_read_whole(hid_t object, const char *name, uint64_t *value) MUS
 
 /* How a group is a table. */
 struct h5_shape {
-    const char *index;  /* the dimension scale that is no column; NULL: none */
-    bool named_rows;    /* its flag meanings become table->row_names */
+    const char *index;                               /* the dimension scale that is no column; NULL: none */
+    bool named_rows;                                 /* its flag meanings become table->row_names */
     bool (*takes)(hid_t group, const char *dataset); /* whether it is a column; NULL: all are */
 };
 
 /* Reads the datasets of `group` into `table` (empty, named) in the order they were made. */
-struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowance *allowance, struct table *table) MUST_USE;
+struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowance *allowance,
+                            struct table *table) MUST_USE;
 
 /* Name of the link number `i` of a group, in the order they were made when that was kept. Links that lead out of
  * the file are refused. */

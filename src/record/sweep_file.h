@@ -59,6 +59,7 @@ struct status sweep_file_write(const struct sweep_about *about, struct journal *
 /* sweep_read.c: reads the file of a sweep: title, what was varied, the members and the percentiles, each freed by the caller
  * also after a failure; no series and no provenance. `*is_sweep` is false, with no failure, for a result of another kind.
  * Errors: STATUS_IO, STATUS_LIMIT, as record_read. */
-struct status sweep_file_read(const char *path, struct sweep_about *about, struct table *percentiles, bool *is_sweep) MUST_USE;
+struct status sweep_file_read(const char *path, struct sweep_about *about, struct table *percentiles,
+                              bool *is_sweep) MUST_USE;
 
 #endif

@@ -57,7 +57,8 @@ static struct status read_members(hid_t file, struct h5_allowance *allowance, st
 {
     struct table *members = &about->members;
     (void)snprintf(members->name, sizeof members->name, "members");
-    RETURN_IF_FAILED(h5_read_table(file, (struct h5_shape){.index = "member", .takes = is_of_members}, allowance, members));
+    RETURN_IF_FAILED(
+        h5_read_table(file, (struct h5_shape){.index = "member", .takes = is_of_members}, allowance, members));
     if (members->rows == 0) {
         return status_fail(STATUS_IO, "it holds no runs");
     }

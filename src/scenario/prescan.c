@@ -398,10 +398,12 @@ static struct status prescan_path(struct scan *scan, const char *path, int depth
     struct status status = file_read_whole(path, &bytes, &length);
     if (status.code == STATUS_LIMIT) {
         if (is_result(path)) {
-            complaints_add(scan->complaints, name, 0, "this is a result file; expected a scenario ('vatcast report' puts results "
-                                                      "side by side)");
+            complaints_add(scan->complaints, name, 0,
+                           "this is a result file; expected a scenario ('vatcast report' puts results "
+                           "side by side)");
         } else {
-            complaints_add(scan->complaints, name, 0, "the file is too long; expected at most %zu KiB", FILE_BYTES_MOST / 1024);
+            complaints_add(scan->complaints, name, 0, "the file is too long; expected at most %zu KiB",
+                           FILE_BYTES_MOST / 1024);
         }
         scan->stop = true;
         return status_ok();

@@ -5,8 +5,8 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-#define WARMEST 60.0      /* degC, to which the chemistry is good: chem/speciation.h, chem/oxygen.h */
-#define PH_LOWEST 4.0     /* as readings of a vat are taken, see existing_read */
+#define WARMEST 60.0  /* degC, to which the chemistry is good: chem/speciation.h, chem/oxygen.h */
+#define PH_LOWEST 4.0 /* as readings of a vat are taken, see existing_read */
 #define PH_HIGHEST 13.5
 #define STRENGTH_MOST 0.5 /* mol/L, to which the Davies equation is usable: chem/activity.h */
 
@@ -82,20 +82,23 @@ static struct status warn_of_range(struct vat *vat, const double *row)
     const double strength = row[SERIES_IONIC_STRENGTH];
     if (!vat->told_of.warmth && temperature > WARMEST) {
         vat->told_of.warmth = true;
-        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING, "at %.0f degC, warmer than the %.0f degC that the model is good to",
-                                  temperature, WARMEST));
+        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
+                                  "at %.0f degC, warmer than the %.0f degC that the model is good to", temperature,
+                                  WARMEST));
     }
     if (!vat->told_of.ph && !(ph >= PH_LOWEST && ph <= PH_HIGHEST)) {
         vat->told_of.ph = true;
-        RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
-                                  "at pH %.1f, outside the %.0f to %.1f that the model is made for: what it tells is rough",
-                                  ph, PH_LOWEST, PH_HIGHEST));
+        RETURN_IF_FAILED(
+            vat_note(vat, NOTE_WARNING,
+                     "at pH %.1f, outside the %.0f to %.1f that the model is made for: what it tells is rough", ph,
+                     PH_LOWEST, PH_HIGHEST));
     }
     if (!vat->told_of.strength && strength > STRENGTH_MOST) {
         vat->told_of.strength = true;
-        return vat_note(vat, NOTE_WARNING,
-                        "so much dissolved (ionic strength %.2g mol/L, above %.1f) that pH and what rests on it are rough",
-                        strength, STRENGTH_MOST);
+        return vat_note(
+            vat, NOTE_WARNING,
+            "so much dissolved (ionic strength %.2g mol/L, above %.1f) that pH and what rests on it are rough",
+            strength, STRENGTH_MOST);
     }
     return status_ok();
 }

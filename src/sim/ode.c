@@ -13,7 +13,7 @@
 #define SHRINK_MOST 0.1
 #define GROW_MOST 30.0
 #define ATTEMPTS_MOST 200
-#define SINKS_MOST 8          /* times that steps are shortened for sinking below zero: they may only pass on what was there */
+#define SINKS_MOST 8 /* times that steps are shortened for sinking below zero: they may only pass on what was there */
 #define ERROR_OF_SINKING 16.0 /* that it counts as: about half of it is tried next */
 #define SYSTEMS_KEPT 4      /* cloth in or out, stirred or still */
 #define FIRST_SHORTEST 1e-3 /* s */

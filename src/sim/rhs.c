@@ -190,7 +190,8 @@ static bool is_live(void *context, size_t rate)
 
 /* Where one of the rates' derivatives at (t, y) is not a number: which, and by which amount, or by time (STATE_COUNT). Returns
  * false when all are. */
-static bool find_bad_slope(struct reaction *reaction, double t, const double *y, const double *rates, int *rate, int *state)
+static bool find_bad_slope(struct reaction *reaction, double t, const double *y, const double *rates, int *rate,
+                           int *state)
 {
     double by_state[PROCESSES_KNOWN_MOST];
     double by_time[PROCESSES_KNOWN_MOST];

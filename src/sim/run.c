@@ -16,7 +16,7 @@
 #define LONGEST_STEP 7200.0  /* s: day and night must be seen */
 #define STEPS_MOST 1e7       /* of the integration; three years with 100 000 happenings take some 300 000 */
 #define FREEZING_K 273.15
-#define BOILING_SHARE 0.925 /* of the air's pressure that the vapour's may reach: about 2 K below boiling */
+#define BOILING_SHARE 0.925        /* of the air's pressure that the vapour's may reach: about 2 K below boiling */
 #define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
 #define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
 
@@ -164,8 +164,9 @@ static struct status check_physics(const struct vat *vat, const double *amount, 
         return status_fail(STATUS_NUMERIC, "the vat freezes on day %.0f; the model ends at 0 degC: give it a warmer place", day);
     }
     if (water_vapour_pressure(temperature) > BOILING_SHARE * vat->settings.pressure_atm * STANDARD_ATMOSPHERE) {
-        return status_fail(STATUS_NUMERIC, "the vat boils on day %.0f, at %.0f degC; the model is good to 60 degC: less heat",
-                           day, temperature - FREEZING_K);
+        return status_fail(STATUS_NUMERIC,
+                           "the vat boils on day %.0f, at %.0f degC; the model is good to 60 degC: less heat", day,
+                           temperature - FREEZING_K);
     }
     if (amount[S_WATER] * WATER_MOLAR_MASS / 1e3 < DRY_SHARE * vat->capacity) {
         return status_fail(STATUS_NUMERIC, "the vat has run dry on day %.0f: top it up", day);
@@ -219,8 +220,10 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
             break;
         }
         if (ode_statistics_of(vat->ode).steps >= STEPS_MOST) {
-            return status_fail(STATUS_LIMIT, "the run takes more than %.0f steps; by day %.0f it is not done: fewer days or fewer events",
-                               STEPS_MOST, floor(ode_time(vat->ode) / 86400.0) + 1.0);
+            return status_fail(
+                STATUS_LIMIT,
+                "the run takes more than %.0f steps; by day %.0f it is not done: fewer days or fewer events",
+                STEPS_MOST, floor(ode_time(vat->ode) / 86400.0) + 1.0);
         }
         RETURN_IF_FAILED(ode_step(vat->ode, stop));
         if (vat->heater_goal_K > 0.0 && temperature_now(ode_state(vat->ode)) >= vat->heater_goal_K) {

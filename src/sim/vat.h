@@ -105,8 +105,8 @@ struct reaction {
     struct temperature_table temperatures;
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
     bool slopes_known, base_known;
-    int failed;                                  /* active process whose rate was no number when last evaluated, or -1 */
-    double failed_at;                            /* s */
+    int failed;       /* active process whose rate was no number when last evaluated, or -1 */
+    double failed_at; /* s */
     double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */
     struct settings base_settings;
     double scratch[STATE_COUNT];
@@ -151,7 +151,7 @@ struct vat {
     bool bed_told;           /* that the bed takes a third of the depth */
     struct {
         bool warmth, ph, strength;
-    } told_of;               /* limits of the model that were passed */
+    } told_of; /* limits of the model that were passed */
 };
 
 /* vat_start.c */

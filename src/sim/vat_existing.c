@@ -15,8 +15,8 @@
 
 #define SEARCH_ERROR 1e-12 /* relative, and mol/m3 */
 #define SEARCH_STEPS_MOST 100
-#define HIGHEST_PH 14.5   /* of the model */
-#define FULL_OF_LIME 1e4  /* saturation of a liquor that is past it */
+#define HIGHEST_PH 14.5  /* of the model */
+#define FULL_OF_LIME 1e4 /* saturation of a liquor that is past it */
 
 struct search {
     const double *k; /* the model's constants */

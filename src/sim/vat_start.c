@@ -105,11 +105,13 @@ struct status vat_refresh(struct vat *vat)
     liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
                      reaction->slopes_known ? &reaction->slopes : NULL);
     if (vat->liquor.failure != 0) {
-        return status_fail(STATUS_NUMERIC,
-                           "on day %.0f no pH from 0 to 14.5 balances the charges of the liquor (temperature %.4g degC, %.4g kg of "
-                           "water): far less acid or alkali",
-                           floor(vat->time / SECONDS_OF_DAY) + 1.0, temperature_of_heat(vat->amount[S_HEAT], vat->amount[S_WATER]) - HEAT_ZERO_K,
-                           vat->amount[S_WATER] * WATER_MOLAR_MASS);
+        return status_fail(
+            STATUS_NUMERIC,
+            "on day %.0f no pH from 0 to 14.5 balances the charges of the liquor (temperature %.4g degC, %.4g kg of "
+            "water): far less acid or alkali",
+            floor(vat->time / SECONDS_OF_DAY) + 1.0,
+            temperature_of_heat(vat->amount[S_HEAT], vat->amount[S_WATER]) - HEAT_ZERO_K,
+            vat->amount[S_WATER] * WATER_MOLAR_MASS);
     }
     return status_ok();
 }

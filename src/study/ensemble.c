@@ -9,7 +9,7 @@
 #include <string.h>
 
 #define NUMBERS_MOST 50000000.0 /* of all series of all members: 400 MB */
-#define MEMBERS_LEAST 2          /* that make a band */
+#define MEMBERS_LEAST 2         /* that make a band */
 
 struct gathering {
     struct drawn *drawn;
@@ -180,8 +180,8 @@ struct status ensemble_add(const struct scenario *scenario, int members, int thr
     }
     if (stopped) {
         result->status = RUN_INTERRUPTED;
-        (void)snprintf(result->failure, sizeof result->failure, "the run itself is whole; of its %d members %zu are done",
-                       members, all.members);
+        (void)snprintf(result->failure, sizeof result->failure,
+                       "the run itself is whole; of its %d members %zu are done", members, all.members);
         ran = status_fail(STATUS_INTERRUPTED, "stopped; %zu of %d members are done", all.members, members);
     }
     gathering_free(&all);

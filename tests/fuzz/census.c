@@ -20,20 +20,32 @@ struct tally {
 static struct {
     size_t scenarios, rows;
     size_t kinds[3]; /* fresh, living, with schedules */
-    struct tally models, materials, fibres, walls, lids, wraps, suns, endings, done, skipped, timings, watched, readings,
-        picks, wrings, stirs, states, notes;
+    struct tally models, materials, fibres, walls, lids, wraps, suns, endings, done, skipped, timings, watched,
+        readings, picks, wrings, stirs, states, notes;
     struct {
         double value;
         size_t below, scenario;
     } lowest[SERIES_COUNT];
     char series[SERIES_COUNT][48];
 } all = {
-    .models = {.title = "models"},         .materials = {.title = "materials"},   .fibres = {.title = "fibres"},
-    .walls = {.title = "walls"},           .lids = {.title = "lids at first"},    .wraps = {.title = "wraps at first"},
-    .suns = {.title = "sun"},              .endings = {.title = "ended"},         .done = {.title = "events done"},
-    .skipped = {.title = "events left out"}, .timings = {.title = "timing"},      .watched = {.title = "conditions on"},
-    .readings = {.title = "read with"},    .picks = {.title = "picks"},           .wrings = {.title = "wrung"},
-    .stirs = {.title = "stirred"},         .states = {.title = "states recorded"}, .notes = {.title = "warned of"},
+    .models = {.title = "models"},
+    .materials = {.title = "materials"},
+    .fibres = {.title = "fibres"},
+    .walls = {.title = "walls"},
+    .lids = {.title = "lids at first"},
+    .wraps = {.title = "wraps at first"},
+    .suns = {.title = "sun"},
+    .endings = {.title = "ended"},
+    .done = {.title = "events done"},
+    .skipped = {.title = "events left out"},
+    .timings = {.title = "timing"},
+    .watched = {.title = "conditions on"},
+    .readings = {.title = "read with"},
+    .picks = {.title = "picks"},
+    .wrings = {.title = "wrung"},
+    .stirs = {.title = "stirred"},
+    .states = {.title = "states recorded"},
+    .notes = {.title = "warned of"},
 };
 
 static void count(struct tally *tally, const char *name)
@@ -175,9 +187,10 @@ static void tell(const struct tally *tally)
 
 void census_tell(void)
 {
-    const struct tally *const tallies[] = {
-        &all.models, &all.materials, &all.fibres,   &all.walls, &all.lids,   &all.wraps,   &all.suns,   &all.done,  &all.skipped,
-        &all.timings, &all.watched,  &all.readings, &all.picks, &all.wrings, &all.stirs, &all.states, &all.notes, &all.endings};
+    const struct tally *const tallies[] = {&all.models,  &all.materials, &all.fibres, &all.walls,   &all.lids,
+                                           &all.wraps,   &all.suns,      &all.done,   &all.skipped, &all.timings,
+                                           &all.watched, &all.readings,  &all.picks,  &all.wrings,  &all.stirs,
+                                           &all.states,  &all.notes,     &all.endings};
     printf("%zu scenarios (%zu fresh, %zu living already, %zu with schedules), %zu rows recorded\n", all.scenarios,
            all.kinds[0], all.kinds[1], all.kinds[2], all.rows);
     for (size_t i = 0; i < sizeof tallies / sizeof tallies[0]; i++) {

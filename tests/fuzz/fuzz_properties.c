@@ -26,7 +26,8 @@ static struct {
 
 static void tell(void)
 {
-    printf("%zu scenarios: %zu run in pieces, %zu with their entries in another order (%zu not, for entries at one moment), "
+    printf("%zu scenarios: %zu run in pieces, %zu with their entries in another order (%zu not, for entries at one "
+           "moment), "
            "%zu pairs at one moment in order, %zu fed, %zu aired\n",
            told.scenarios, told.cut, told.permuted, told.tied, told.together, told.fed, told.aired);
 }
@@ -51,8 +52,8 @@ static bool is_same_table(const struct table *a, const struct table *b, const ch
         const struct column *column = &a->columns[c];
         for (size_t i = 0; strcmp(column->name, but) != 0 && i < a->rows; i++) {
             if (memcmp(&column->values[i], &b->columns[c].values[i], sizeof *column->values) != 0) {
-                (void)fprintf(stderr, "%s, row %zu: %s is %.17g and %.17g\n", a->name, i, column->name, column->values[i],
-                              b->columns[c].values[i]);
+                (void)fprintf(stderr, "%s, row %zu: %s is %.17g and %.17g\n", a->name, i, column->name,
+                              column->values[i], b->columns[c].values[i]);
                 return false;
             }
         }
@@ -147,7 +148,8 @@ static bool order_expect(const struct scenario *scenario, const struct result *w
         if (before >= 0) {
             untied = false;
             told.together++;
-            expect(entry >= before || follows || spec->action == ACTION_DIP, text, "entries of one moment go in their order");
+            expect(entry >= before || follows || spec->action == ACTION_DIP, text,
+                   "entries of one moment go in their order");
         }
         before = entry;
     }
@@ -214,14 +216,13 @@ static void feeding_expect(const struct scenario *scenario, const struct result 
     if (count > 0) {
         memcpy(events, scenario->events, count * sizeof *events);
     }
-    events[count] = (struct event_spec){.action = ACTION_ADD,
-                                        .timing = TIMING_AT,
-                                        .at = 0.25 * scenario->lasts,
-                                        .after = -1,
-                                        .temperature_K = NAN,
-                                        .dose = {.material = material_named(scenario, "fructose"),
-                                                 .mass = 2.0 * scenario->fill,
-                                                 .purity = NAN}};
+    events[count] = (struct event_spec){
+        .action = ACTION_ADD,
+        .timing = TIMING_AT,
+        .at = 0.25 * scenario->lasts,
+        .after = -1,
+        .temperature_K = NAN,
+        .dose = {.material = material_named(scenario, "fructose"), .mass = 2.0 * scenario->fill, .purity = NAN}};
     other.events = events;
     other.event_count = count + 1;
     struct status status = run_scenario(&other, NULL, &fed);

@@ -20,7 +20,7 @@
 static const struct {
     const char *series;
     bool by_volume;
-    double scale; /* of a mol, or of a kg, or of a mol in a cubic metre */
+    double scale;            /* of a mol, or of a kg, or of a mol in a cubic metre */
     enum species species[4]; /* of which it is the sum; S_WATER ends the list */
 } amounts[] = {
     {"leuco", true, MOLAR_INDIGOTIN, {S_LEUCO}},
@@ -69,7 +69,8 @@ static struct tolerances tolerances_of(const struct scenario *scenario)
 }
 
 /* How far below zero a series may stand: what the amounts in it may. */
-static double below_zero_most(const struct tolerances *tolerances, const struct table *series, const struct column *column)
+static double below_zero_most(const struct tolerances *tolerances, const struct table *series,
+                              const struct column *column)
 {
     static const char *const signed_columns[] = {"temperature", "air_temperature", "orp", "orp_she", "ph_fall"};
     const struct column *volume = table_column(series, "volume");

@@ -282,8 +282,8 @@ int main(int argc, char **argv)
     run_random(random, from, seed);
     struct rusage used = {0};
     (void)getrusage(RUSAGE_SELF, &used);
-    printf("%zu files replayed, %zu mutants and %zu random inputs run (seed %lu), peak memory %ld MB\n", all.count, mutants,
-           random, seed, used.ru_maxrss / 1024);
+    printf("%zu files replayed, %zu mutants and %zu random inputs run (seed %lu), peak memory %ld MB\n", all.count,
+           mutants, random, seed, used.ru_maxrss / 1024);
     for (size_t i = 0; i < all.count; i++) {
         free(all.inputs[i].name);
         free(all.inputs[i].bytes);

@@ -33,7 +33,8 @@ static void put_dip(struct choices *choices, const struct valid_scene *scene, co
 {
     static const char *const wrings[] = {"hand", "drip", "spin"};
     static const char *const picks[] = {"fewest", "unfinished", "palest"};
-    put(choices, "cloth = \"c%zu\"; soak = \"%.2f min\"; air = \"%.2f min\"; dips = %zu; pieces = %zu; wring = \"%s\"; ",
+    put(choices,
+        "cloth = \"c%zu\"; soak = \"%.2f min\"; air = \"%.2f min\"; dips = %zu; pieces = %zu; wring = \"%s\"; ",
         below(choices, scene->cloths), dip->soak, dip->air, dip->dips, 1 + below(choices, 3), PICK(choices, wrings));
     if (dip->first > 0) {
         put(choices, "first = %zu; ", dip->first);
@@ -227,7 +228,8 @@ void valid_calendar_write(struct choices *choices, struct valid_scene *scene)
         put_entry(choices, scene, &all);
     }
     if (scheduled && count > 0) {
-        put(choices, " ); }, { name = \"b\"; calendar = ( { do = \"stir\"; at = \"+1 min\"; } ); } );\nschedule = \"%s\"",
+        put(choices,
+            " ); }, { name = \"b\"; calendar = ( { do = \"stir\"; at = \"+1 min\"; } ); } );\nschedule = \"%s\"",
             yes(choices) ? "a" : "b");
         put(choices, ";\n");
     } else {

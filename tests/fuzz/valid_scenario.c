@@ -4,12 +4,12 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const blues[] = {"indigo powder",      "synthetic indigo powder", "fresh indigo paste",
-                                    "indigo paste 20 %",  "dried indigo leaf",       "composted indigo leaf",
+static const char *const blues[] = {"indigo powder",     "synthetic indigo powder", "fresh indigo paste",
+                                    "indigo paste 20 %", "dried indigo leaf",       "composted indigo leaf",
                                     "couched woad"};
-static const char *const foods[] = {"fructose",    "glucose",     "honey",       "dates",   "banana", "apple",
-                                    "white sugar", "jaggery",     "wheat bran",  "boiled bran", "madder", "henna",
-                                    "old vat liquor"};
+static const char *const foods[] = {"fructose", "glucose",     "honey",         "dates",      "banana",
+                                    "apple",    "white sugar", "jaggery",       "wheat bran", "boiled bran",
+                                    "madder",   "henna",       "old vat liquor"};
 static const char *const bases[] = {"slaked lime", "old slaked lime",       "soda ash", "potash",
                                     "chalk",       "washing soda crystals", "ash lye"};
 static const char *const acids[] = {"vinegar", "citric acid"};
@@ -53,7 +53,7 @@ static void put_thing(struct choices *choices, const char *key, const char *name
 void valid_dose_write(struct choices *choices, const char *key, double litres)
 {
     size_t which = below(choices, COUNT(blues) + COUNT(foods) + COUNT(bases) + COUNT(acids));
-    const char *name = which < COUNT(blues) ? blues[which]
+    const char *name = which < COUNT(blues)                     ? blues[which]
                        : (which -= COUNT(blues)) < COUNT(foods) ? foods[which]
                        : (which -= COUNT(foods)) < COUNT(bases) ? bases[which]
                                                                 : acids[which - COUNT(bases)];
@@ -115,8 +115,8 @@ static void put_existing(struct choices *choices, double litres)
             from_to(choices, 0, 20) * litres);
     }
     if (yes(choices)) {
-        put(choices, " age = \"%.1f days\"; idle = \"%.1f h\"; smell = \"%s\"; purity = %.2f;", from_to(choices, 0, 200),
-            from_to(choices, 0, 300), PICK(choices, smells), from_to(choices, 0.1, 1));
+        put(choices, " age = \"%.1f days\"; idle = \"%.1f h\"; smell = \"%s\"; purity = %.2f;",
+            from_to(choices, 0, 200), from_to(choices, 0, 300), PICK(choices, smells), from_to(choices, 0.1, 1));
     }
     put(choices, " };\n");
 }
@@ -169,7 +169,8 @@ static void put_vat(struct choices *choices, struct valid_scene *scene)
     put_vessel(choices, scene);
     put(choices, "place = { ");
     put_place(choices);
-    put(choices, " };\nwater = { temperature = \"%.1f degC\"; alkalinity = \"%.0f mg/L\"; hardness = \"%.0f mg/L\"; };\n",
+    put(choices,
+        " };\nwater = { temperature = \"%.1f degC\"; alkalinity = \"%.0f mg/L\"; hardness = \"%.0f mg/L\"; };\n",
         from_to(choices, 0.5, 75), from_to(choices, 0, 500), from_to(choices, 0, 500));
     if (seldom(choices, 3)) {
         put_existing(choices, scene->litres);
@@ -233,8 +234,9 @@ void valid_scenario_write(const uint8_t *data, size_t size, char *text)
     size_t hour = below(&choices, 24);
     size_t minute = below(&choices, 60);
     scene.start_min = (int)(60 * hour + minute);
-    put(&choices, "start = \"2026-%02zu-%02zu %02zu:%02zu\"; lasts = \"%.4f min\"; record = \"%.3f min\"; seed = %zu;\n",
-        month, day, hour, minute, scene.lasts, scene.lasts * ratio_from_to(&choices, 0.01, 0.9), below(&choices, 256));
+    put(&choices,
+        "start = \"2026-%02zu-%02zu %02zu:%02zu\"; lasts = \"%.4f min\"; record = \"%.3f min\"; seed = %zu;\n", month,
+        day, hour, minute, scene.lasts, scene.lasts * ratio_from_to(&choices, 0.01, 0.9), below(&choices, 256));
     if (seldom(&choices, 6)) {
         put(&choices, "rtol = %.3g; ", ratio_from_to(&choices, 1e-7, 1e-4));
     }

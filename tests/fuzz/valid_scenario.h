@@ -15,14 +15,14 @@ void valid_scenario_write(const uint8_t *data, size_t size, char *text);
 
 /* What the calendar of a scenario must fit. */
 struct valid_scene {
-    double lasts;  /* min */
-    double litres; /* filled in */
-    int start_min; /* after midnight, of the start */
-    size_t places; /* besides where it starts, named p0 ... */
-    size_t cloths; /* named c0 ... */
-    bool targets;  /* that they have */
-    double heater; /* W; 0: none */
-    size_t dips;   /* groups at fixed times so far */
+    double lasts;   /* min */
+    double litres;  /* filled in */
+    int start_min;  /* after midnight, of the start */
+    size_t places;  /* besides where it starts, named p0 ... */
+    size_t cloths;  /* named c0 ... */
+    bool targets;   /* that they have */
+    double heater;  /* W; 0: none */
+    size_t dips;    /* groups at fixed times so far */
     size_t entries; /* written so far */
 };
 

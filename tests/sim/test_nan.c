@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FAILS_AT 4000.0 /* s; between events */
+#define FAILS_AT 4000.0       /* s; between events */
 #define TIME_LOOKED_AHEAD 1.0 /* s, by the differences that the slopes by time are taken from */
 #define MODELS 4
 
@@ -61,13 +61,18 @@ static void fail_process(size_t index, double value, enum fault fault)
 static struct scenario *read_with(const char *model)
 {
     char text[2000];
-    (void)snprintf(text, sizeof text,
-                   TRIAL_HEAD("3 h", "10 min") "vat = { model = \"%s\"; vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; "
-                   "fill = \"40 L\"; heater = \"1 kW\"; }; place = { sun = \"full\"; }; water = { temperature = \"40 degC\"; };\n"
-                   "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; }, { add = \"slaked lime\"; amount = \"100 g\"; },\n"
-                   "  { add = \"fructose\"; amount = \"300 g\"; }, { add = \"wheat bran\"; amount = \"100 g\"; } ); };\n"
-                   TRIAL_CLOTH "calendar = ( { at = \"+30 min\"; do = \"dip\"; pieces = 2; soak = \"5 min\"; },\n"
-                   "  { at = \"+50 min\"; do = \"stir\"; how = \"whip\"; for = \"40 min\"; } );\n", model);
+    (void)snprintf(
+        text, sizeof text,
+        TRIAL_HEAD("3 h", "10 min") "vat = { model = \"%s\"; vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; "
+                                    "fill = \"40 L\"; heater = \"1 kW\"; }; place = { sun = \"full\"; }; water = { "
+                                    "temperature = \"40 degC\"; };\n"
+                                    "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; }, { add = \"slaked "
+                                    "lime\"; amount = \"100 g\"; },\n"
+                                    "  { add = \"fructose\"; amount = \"300 g\"; }, { add = \"wheat bran\"; amount = "
+                                    "\"100 g\"; } ); };\n" TRIAL_CLOTH
+                                    "calendar = ( { at = \"+30 min\"; do = \"dip\"; pieces = 2; soak = \"5 min\"; },\n"
+                                    "  { at = \"+50 min\"; do = \"stir\"; how = \"whip\"; for = \"40 min\"; } );\n",
+        model);
     return trial_read(text);
 }
 
