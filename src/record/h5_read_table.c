@@ -359,6 +359,20 @@ static struct status read_dataset(hid_t group, const char *name, bool is_index, 
     return status;
 }
 
+/* The i-th thing in the group, where it is a dataset that belongs to the table. */
+static struct status read_link(hid_t group, hsize_t i, struct h5_shape shape, struct h5_allowance *allowance, bool *first,
+                               size_t *rows, struct table *table)
+{
+    char name[sizeof table->columns[0].name];
+    H5O_type_t type;
+    RETURN_IF_FAILED(h5_link_name(group, i, name, sizeof name, &type));
+    if (type != H5O_TYPE_DATASET || (shape.takes != NULL && !shape.takes(group, name))) {
+        return status_ok();
+    }
+    bool is_index = shape.index != NULL && strcmp(name, shape.index) == 0;
+    return read_dataset(group, name, is_index, shape.named_rows, allowance, first, rows, table);
+}
+
 struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowance *allowance, struct table *table)
 {
     hsize_t count = 0;
@@ -366,13 +380,7 @@ struct status h5_read_table(hid_t group, struct h5_shape shape, struct h5_allowa
     bool first = true;
     RETURN_IF_FAILED(h5_link_count(group, &count));
     for (hsize_t i = 0; i < count; i++) {
-        char name[sizeof table->columns[0].name];
-        H5O_type_t type;
-        RETURN_IF_FAILED(h5_link_name(group, i, name, sizeof name, &type));
-        if (type == H5O_TYPE_DATASET && (shape.takes == NULL || shape.takes(group, name))) {
-            bool is_index = shape.index != NULL && strcmp(name, shape.index) == 0;
-            RETURN_IF_FAILED(read_dataset(group, name, is_index, shape.named_rows, allowance, &first, &rows, table));
-        }
+        RETURN_IF_FAILED(read_link(group, i, shape, allowance, &first, &rows, table));
     }
     if (table->row_names != NULL && count_words(table->row_names) != rows) {
         return status_fail(STATUS_IO, "the table has %zu rows but %zu row names", rows, count_words(table->row_names));

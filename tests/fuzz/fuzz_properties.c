@@ -42,6 +42,14 @@ static void expect(bool holds, const char *text, const char *promise)
 
 /* ---- the same, to the last bit ----------------------------------------------------------------------------------- */
 
+static bool is_same_number(double a, double b)
+{
+    uint64_t bits[2];
+    memcpy(&bits[0], &a, sizeof a);
+    memcpy(&bits[1], &b, sizeof b);
+    return bits[0] == bits[1];
+}
+
 static bool is_same_table(const struct table *a, const struct table *b, const char *but)
 {
     if (a->rows != b->rows || a->column_count != b->column_count) {
@@ -51,7 +59,7 @@ static bool is_same_table(const struct table *a, const struct table *b, const ch
     for (size_t c = 0; c < a->column_count; c++) {
         const struct column *column = &a->columns[c];
         for (size_t i = 0; strcmp(column->name, but) != 0 && i < a->rows; i++) {
-            if (memcmp(&column->values[i], &b->columns[c].values[i], sizeof *column->values) != 0) {
+            if (!is_same_number(column->values[i], b->columns[c].values[i])) {
                 (void)fprintf(stderr, "%s, row %zu: %s is %.17g and %.17g\n", a->name, i, column->name,
                               column->values[i], b->columns[c].values[i]);
                 return false;
