@@ -22,7 +22,7 @@ with open(os.path.join(HERE, "short-vat.conf"), encoding="utf-8") as file:
 HEAD, CALENDAR = SHORT.split("calendar = (")
 with open(PROGRAM, "rb") as file:
     SANITIZED = b"__asan_init" in file.read()
-MEGABYTES = 500 if SANITIZED else 200
+MEGABYTES = 700 if SANITIZED else 200
 
 faults = []
 most = [0.0, 0.0]
