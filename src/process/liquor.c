@@ -65,7 +65,8 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     liquor_update_film(liquor);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);
     indigo_prepare_reduction(liquor);
-    indigo_prepare_surfaces(liquor);
+    indigo_prepare_suspended(liquor);
+    indigo_prepare_bed(liquor);
 }
 
 void liquor_update_ions(struct liquor *liquor)

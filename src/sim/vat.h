@@ -89,6 +89,12 @@ struct dipping {
     double zone_mass[ZONES]; /* kg */
 };
 
+/* Some of the active processes. */
+struct readers {
+    int count;
+    int rate[PROCESSES_KNOWN_MOST];
+};
+
 /* The rates as the integrator sees them. */
 struct reaction {
     const struct settings *settings;
@@ -96,15 +102,16 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
-    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state */
-    int reader_count[STATE_COUNT];
+    struct readers live;                         /* under base_settings, and of those: */
+    struct readers air_readers;                  /* who reads the air, an amount by itself, an ion */
+    struct readers readers[STATE_COUNT], ion_readers[ION_COUNT];
     struct ode_term readings[STATE_COUNT];       /* see ode.h */
     int reads[PROCESSES_KNOWN_MOST][STATE_COUNT + 1];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
     struct temperature_table temperatures;
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
-    bool slopes_known, base_known;
+    bool slopes_known, base_known, settings_known;
     double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */
     struct settings base_settings;
     double scratch[STATE_COUNT];
