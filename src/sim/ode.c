@@ -34,7 +34,7 @@ static const double dense[2][STAGES] = {
     {-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872, 0.0},
 };
 
-#define SAFETY 0.9
+#define SAFETY 0.95
 #define SHRINK_MOST 0.1
 #define GROW_MOST 30.0
 #define FORETOLD_MOST 6.0   /* growth, and below which step: found by trial */

@@ -66,10 +66,13 @@ static void readers_add(struct readers *readers, size_t rate)
 /* Which live rates read what, under the settings as they are. */
 static void find_readers(struct reaction *reaction)
 {
-    memset(&reaction->live, 0, sizeof reaction->live);
-    memset(&reaction->air_readers, 0, sizeof reaction->air_readers);
-    memset(reaction->readers, 0, sizeof reaction->readers);
-    memset(reaction->ion_readers, 0, sizeof reaction->ion_readers);
+    reaction->live.count = reaction->air_readers.count = 0;
+    for (int s = 0; s < STATE_COUNT; s++) {
+        reaction->readers[s].count = 0;
+    }
+    for (int ion = 0; ion < ION_COUNT; ion++) {
+        reaction->ion_readers[ion].count = 0;
+    }
     for (size_t j = 0; j < reaction->count; j++) {
         const struct process *process = reaction->active[j];
         if (!is_live_now(reaction, j)) {
