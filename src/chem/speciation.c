@@ -275,6 +275,7 @@ static int both_unknowns(const struct speciation_constants *constants, const str
         if (!isfinite(step) || !isfinite(change)) {
             return -1;
         }
+        b->calcium += by_u.calcium * step + by_strength.calcium * b->g1_slope * change; /* where its own search begins next */
         *u += fmin(fmax(step, -2.0), 2.0);
         *strength = fmin(fmax(*strength + change, 0.2 * *strength), 5.0 * *strength);
         settled = fabs(step) < close && fabs(change) < close * *strength;

@@ -7,6 +7,8 @@
 #include "process/prepare.h"
 #include "process/rates.h"
 
+#include "chem/cube_root.h"
+
 #include <math.h>
 
 #define VUOREMA "Vuorema, John, Keskitalo, Kulandainathan & Marken, Dyes Pigm. 76, 542, 2008 (abstract)"
@@ -30,7 +32,7 @@ static double particle_surface(const struct liquor *liquor, double n, double q)
         return 0.0;
     }
     double volume_per_mol = MOLAR_INDIGOTIN / liquor->k[K_INDIGO_DENSITY];
-    double shape = n * cbrt(whole / (n + LAST_TRACE * whole));
+    double shape = n * cube_root(whole / (n + LAST_TRACE * whole));
     return 6.0 * volume_per_mol / liquor->k[K_INDIGO_DIAMETER] * shape;
 }
 

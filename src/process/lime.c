@@ -5,6 +5,7 @@
 #include "process/surface.h"
 
 #include "chem/carbonate.h"
+#include "chem/cube_root.h"
 
 #include <math.h>
 
@@ -21,7 +22,7 @@ static double at_least_zero(double value)
 void lime_prepare(struct liquor *liquor)
 {
     /* From the ion product, which goes as the third power of concentration. */
-    liquor->lime_gap = 1.0 - cbrt(liquor->ions.lime_saturation + SMALL_SATURATION);
+    liquor->lime_gap = 1.0 - cube_root(liquor->ions.lime_saturation + SMALL_SATURATION);
 }
 
 static double suspended_dissolution(const struct liquor *l)
