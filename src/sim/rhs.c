@@ -187,6 +187,11 @@ int reaction_bring_base(struct reaction *reaction, double t, const double *y)
     liquor_from_near(&reaction->base, reaction->settings, t, y, &reaction->temperatures,
                      reaction->slopes_known ? &reaction->slopes : NULL);
     reaction->base_known = reaction->base.failure == 0;
+    if (reaction->base_known) { /* the next is near this one, more often than where the slopes were taken */
+        reaction->slopes.temperature_K = reaction->base.temperature_K;
+        reaction->slopes.totals = reaction->base.totals;
+        reaction->slopes.ions = reaction->base.ions;
+    }
     return reaction->base.failure;
 }
 

@@ -347,7 +347,7 @@ static int begin(struct reaction *reaction, double t, const double *y)
     }
     struct liquor_slopes *slopes = &reaction->slopes;
     slopes->temperature_K = base->temperature_K;
-    slopes->totals = liquor_totals_of(y, base->volume);
+    slopes->totals = base->totals;
     slopes->ions = base->ions;
     speciation_slopes(&base->at.equilibria, &slopes->totals, &base->ions, slopes->by_total);
     slopes->by_temperature = (struct speciation){0};
