@@ -1,4 +1,5 @@
-/* cube_root.c: see cube_root.h. A third of the exponent gives it to 4 %, and Halley's iteration triples the figures. */
+/* cube_root.c: see cube_root.h. A third of the exponent gives it to 4 %, a step of Halley's iteration to 3e-5, and what is left is
+ * taken from the series of the cube root of 1 + d. */
 #include "chem/cube_root.h"
 
 #include <math.h>
@@ -8,12 +9,6 @@
 #define SMALLEST 1e-200 /* below it and beyond LARGEST, where fourth powers leave the range, the library's own */
 #define LARGEST 1e200
 #define THIRD_OF_BIAS UINT64_C(0x2a9f7893782da1ce) /* two thirds of the bits of 1.0, less what halves the error */
-
-static double closer(double root, double x)
-{
-    const double cube = root * root * root;
-    return root * (cube + 2.0 * x) / (2.0 * cube + x);
-}
 
 double cube_root(double x)
 {
@@ -26,7 +21,9 @@ double cube_root(double x)
     memcpy(&bits, &size, sizeof bits);
     bits = bits / 3 + THIRD_OF_BIAS;
     memcpy(&root, &bits, sizeof root);
-    root = closer(closer(root, size), size);
-    root -= (root - size / (root * root)) / 3.0;
+    const double cube = root * root * root;
+    root *= (cube + 2.0 * size) / (2.0 * cube + size);
+    const double d = (size - root * root * root) / (root * root * root);
+    root += root * d * (1.0 / 3.0 - d * (1.0 / 9.0 - 5.0 / 81.0 * d));
     return x < 0.0 ? -root : root;
 }

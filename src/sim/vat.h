@@ -43,6 +43,8 @@ struct books {
     double extents[PROCESSES_KNOWN_MOST];
     double oxygen_pending[OXYGEN_SOURCE_COUNT]; /* mol brought by events since the last leg */
     double oxygen_shares[OXYGEN_SOURCE_COUNT];  /* of the last leg that had any */
+    double hexose_taken[PROCESSES_KNOWN_MOST];  /* by each active process, mol of hexose units for oxygen per extent */
+    int oxygen_brought[PROCESSES_KNOWN_MOST];   /* the source that it is, or -1 */
     double indigo_dripped;     /* mol of indigo in liquor that dripped off cloth hung to air */
     double indigo_rinsed;      /* mol that went with rinse and wash water */
     double hexose_met[OXYGEN_SOURCE_COUNT];     /* mol of hexose units that met oxygen, by its source */

@@ -3,6 +3,7 @@
 
 #include "chem/oxygen.h"
 #include "chem/water.h"
+#include "sim/ledger.h"
 #include "sim/looks.h"
 
 #include <gsl/gsl_math.h>
@@ -88,6 +89,7 @@ static struct status make_integrator(struct vat *vat)
 {
     double absolute[STATE_COUNT];
     reaction_prepare(vat);
+    ledger_open(vat);
     double relative = vat->result->rtol * (vat->ferments ? LIVING_TIGHTER : 1.0);
     for (int s = 0; s < STATE_COUNT; s++) {
         absolute[s] = relative * vat->reaction.typical[s];
