@@ -107,6 +107,11 @@ static void find_typical(struct vat *vat)
         {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},    {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
         {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1},
     };
+    /* Where nothing lives, little of these steers nothing. */
+    static const struct {
+        enum species species;
+        double per_m3;
+    } lifeless[] = {{S_LIME_SUSPENDED, 3.0}, {S_REDUCTONE, 0.02}, {S_CARBON, 0.4}};
     double *typical = vat->reaction.typical;
     const double volume = vat->scenario->fill;
     for (int s = 0; s < STATE_COUNT; s++) {
@@ -114,6 +119,9 @@ static void find_typical(struct vat *vat)
     }
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         typical[others[i].species] = others[i].per_m3 * volume;
+    }
+    for (size_t i = 0; i < sizeof lifeless / sizeof lifeless[0] && vat->settings.lifeless; i++) {
+        typical[lifeless[i].species] = lifeless[i].per_m3 * volume;
     }
     typical[S_INDIGO_FILM] = 5e-5 * vat->settings.area;
 }
