@@ -6,7 +6,10 @@
 
 struct status status_ok(void)
 {
-    return (struct status){.code = STATUS_OK};
+    struct status status; /* asked for at every step and row: of the message only the end is set */
+    status.code = STATUS_OK;
+    status.message[0] = '\0';
+    return status;
 }
 
 struct status status_fail(enum status_code code, const char *format, ...)

@@ -1,6 +1,7 @@
 /* evaporation.c: see evaporation.h. A NaN among the arguments comes out as a NaN. */
 #include "chem/evaporation.h"
 
+#include "chem/cube_root.h"
 #include "chem/physics.h"
 #include "chem/water.h"
 
@@ -47,25 +48,33 @@ static double still_air_conductance(double water_K, double air_K, double surface
     double humidity_per_pressure =
         VAPOUR_TO_AIR_MASS * pressure_Pa / ((pressure_Pa - surface_vapour) * (pressure_Pa - room_vapour));
     /* The cube root is steep at equal densities, but there the other formula rules and this one has no say. */
-    double lift = cbrt(fmax(room_density - surface_density, 0.0));
+    double lift = cube_root(fmax(room_density - surface_density, 0.0));
     double buoyancy = SHAH_BUOYANCY * surface_density * lift * humidity_per_pressure;
     return larger_smooth(buoyancy, SHAH_PRESSURE, CORNER_BAND * SHAH_PRESSURE);
 }
 
-double evaporation_with_draught(double water_K, double air_K, double humidity, double pressure_Pa, double wind_m_per_s)
+double evaporation_of(const struct surface_water *water, double air_K, double humidity, double pressure_Pa, double wind_m_per_s)
 {
-    double surface_vapour = water_vapour_pressure(water_K);
+    double surface_vapour = water->vapour_pressure;
     double room_vapour = humidity * water_vapour_pressure(air_K);
     double difference = positive_smooth(surface_vapour - room_vapour, PRESSURE_BAND);
-    double still = still_air_conductance(water_K, air_K, surface_vapour, room_vapour, pressure_Pa);
+    double still = still_air_conductance(water->temperature_K, air_K, surface_vapour, room_vapour, pressure_Pa);
 
     double wind = wind_m_per_s < 0.0 ? 0.0 : wind_m_per_s;
     /* 0.089 kW/m2/kPa is 0.089 W/m2/Pa */
-    double carrier = (0.089 + 0.0782 * wind) / water_latent_heat(water_K) * SECONDS_PER_HOUR;
+    double carrier = (0.089 + 0.0782 * wind) / water->latent_heat * SECONDS_PER_HOUR;
     double ramp = fmin(wind / DRAUGHT_FULL, 1.0);
     double share = ramp * ramp * (3.0 - 2.0 * ramp);
     double excess = positive_smooth(carrier - still, CORNER_BAND * SHAH_PRESSURE);
     return (still + share * excess) * difference / SECONDS_PER_HOUR;
+}
+
+double evaporation_with_draught(double water_K, double air_K, double humidity, double pressure_Pa, double wind_m_per_s)
+{
+    const struct surface_water water = {.temperature_K = water_K,
+                                        .vapour_pressure = water_vapour_pressure(water_K),
+                                        .latent_heat = water_latent_heat(water_K)};
+    return evaporation_of(&water, air_K, humidity, pressure_Pa, wind_m_per_s);
 }
 
 double evaporation_still_air(double water_K, double air_K, double humidity, double pressure_Pa)

@@ -30,6 +30,12 @@ double evaporation_still_air(double water_K, double air_K, double humidity, doub
  * Range: wind 0 to 1.5 m/s, else as for still air. The larger-of has its corner rounded over 5 %. */
 double evaporation_with_draught(double water_K, double air_K, double humidity, double pressure_Pa, double wind_m_per_s);
 
+/* The same for water whose vapour pressure (Pa) and latent heat (J/kg) are known already. */
+struct surface_water {
+    double temperature_K, vapour_pressure, latent_heat;
+};
+double evaporation_of(const struct surface_water *water, double air_K, double humidity, double pressure_Pa, double wind_m_per_s);
+
 /* Film coefficients of free convection in room air, W/m2/K, from the difference between surface and air in K (either
  * sign): a level surface facing up, and an upright wall. McAdams by way of Holman, Heat Transfer, turbulent forms
  * 1.52 d^(1/3) and 1.31 d^(1/3), difference 1 to 60 K. Rounded below 1 K (within 0.1 % above).

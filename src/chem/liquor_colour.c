@@ -19,11 +19,10 @@ double layer_seen(double absorption, double scatter, double path)
     if (rate * path < 1e-6) {
         return 1.0 / (1.0 + absorption * path); /* nothing absorbed to speak of: what is not let through comes back */
     }
-    double decay = exp(-2.0 * rate * path); /* of light that has gone to the far side and back */
+    double there = exp(-rate * path); /* of light that has gone to the far side */
+    double decay = there * there;     /* and back */
     double bottom = (absorption + scatter) * (1.0 - decay) + rate * (1.0 + decay);
-    double through = 2.0 * rate * exp(-rate * path) / bottom;
-    double back = scatter * (1.0 - decay) / bottom;
-    return through + back;
+    return (2.0 * rate * there + scatter * (1.0 - decay)) / bottom;
 }
 
 void liquor_shapes_fill(const struct liquor_optics *optics, struct liquor_shapes *shapes)

@@ -52,8 +52,8 @@ struct ligand {
     double total;
     double a1, a2;
     double p1, p2;  /* calcium complexes of the first and second anion, per mol/L free calcium */
-    double sum;     /* all forms per neutral form */
-    double neutral; /* mol/L */
+    double neutral_share; /* of all forms */
+    double neutral;       /* mol/L */
 };
 
 enum { CARBON, FRUCTOSE, GLUCOSE, LIGAND_COUNT };
@@ -82,31 +82,37 @@ static const struct direction along_u = {1.0, -1.0, -1.0, -2.0, -1.0, -1.0, -2.0
 /* With the ionic strength they move: g2 = g1^4. Times d ln g1 / d I. */
 static const struct direction along_strength = {-1.0, -1.0, -1.0, -4.0, 3.0, 3.0, 4.0, 1.0};
 
-/* Free calcium: Ca (1 + b + sum of complexes) = total. The left side is increasing and concave in Ca, so Newton from a
- * value below the root climbs to it without overshoot. */
-static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, double total, double guess)
+/* A value of free calcium below what balances it: as if all ligands were as ready to bind as where none is bound. */
+static double calcium_least(const struct ligand ligands[LIGAND_COUNT], double b, double total)
 {
     double most = 1.0 + b;
     for (int k = 0; k < LIGAND_COUNT; k++) {
         const struct ligand *ligand = &ligands[k];
         most += (ligand->p1 + ligand->p2) * ligand->total / (1.0 + ligand->a1 + ligand->a2);
     }
-    const double least = total / most;
-    double calcium = guess > least && guess <= total ? guess : least;
+    return total / most;
+}
+
+/* Free calcium: Ca (1 + b + sum of complexes) = total. The left side is increasing and concave in Ca, so Newton from a
+ * value below the root climbs to it without overshoot. */
+static double calcium_free(const struct ligand ligands[LIGAND_COUNT], double b, double total, double guess)
+{
+    double calcium = guess > 0.0 && guess <= total ? guess : calcium_least(ligands, b, total);
     for (int i = 0; i < 30; i++) {
         double value = calcium * (1.0 + b) - total;
         double slope = 1.0 + b;
         for (int k = 0; k < LIGAND_COUNT; k++) {
             const struct ligand *ligand = &ligands[k];
             double p = ligand->p1 + ligand->p2;
-            double sum = 1.0 + ligand->a1 + ligand->a2 + calcium * p;
-            double bound = p * ligand->total / sum;
+            double free = 1.0 + ligand->a1 + ligand->a2;
+            double share = 1.0 / (free + calcium * p);
+            double bound = p * ligand->total * share;
             value += calcium * bound;
-            slope += bound * (sum - calcium * p) / sum;
+            slope += bound * free * share;
         }
         double step = -value / slope;
-        if (calcium + step < least) { /* from above the root the first step may fall too far */
-            step = least - calcium;
+        if (step < -0.5 * calcium) { /* from above the root the first step may fall too far */
+            step = calcium_least(ligands, b, total) - calcium;
         }
         calcium += step;
         if (fabs(step) <= 4e-16 * calcium) {
@@ -126,14 +132,16 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
     double g1 = b->g1;
     double g2 = g1 * g1 * g1 * g1;
     double h = exp(u);
+    double per_h = 1.0 / (h * g1);       /* of singly and doubly charged anions */
+    double per_h2 = per_h * per_h / (g1 * g1);
     b->hydrogen = h / g1;
-    b->hydroxide = k->kw / (h * g1);
+    b->hydroxide = k->kw * per_h;
     b->calcium_hydroxide = k->calcium_hydroxide * g2 * b->hydroxide;
 
     struct ligand *carbon = &b->ligands[CARBON];
     carbon->total = totals->carbon * 1e-3;
-    carbon->a1 = k->k1 / (h * g1);
-    carbon->a2 = k->k1 * k->k2 / (h * h * g2);
+    carbon->a1 = k->k1 * per_h;
+    carbon->a2 = k->k1 * k->k2 * per_h2;
     carbon->p1 = k->calcium_bicarbonate * g2 * carbon->a1;
     carbon->p2 = k->calcium_carbonate * g2 * g2 * carbon->a2;
     const double hexose_total[2] = {totals->fructose * 1e-3, totals->glucose * 1e-3};
@@ -141,7 +149,7 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
     for (int i = 0; i < 2; i++) {
         struct ligand *hexose = &b->ligands[FRUCTOSE + i];
         hexose->total = hexose_total[i];
-        hexose->a1 = hexose_constant[i] / (h * g1);
+        hexose->a1 = hexose_constant[i] * per_h;
         hexose->a2 = 0.0;
         hexose->p1 = k->calcium_hexose * g2 * hexose->a1;
         hexose->p2 = 0.0;
@@ -153,15 +161,15 @@ static void balance_at(const struct speciation_constants *k, const struct liquor
     double strength = b->hydrogen + b->hydroxide + 4.0 * b->calcium + calcium_pair;
     for (int i = 0; i < LIGAND_COUNT; i++) {
         struct ligand *l = &b->ligands[i];
-        l->sum = 1.0 + l->a1 + l->a2 + b->calcium * (l->p1 + l->p2);
-        l->neutral = l->total / l->sum;
+        l->neutral_share = 1.0 / (1.0 + l->a1 + l->a2 + b->calcium * (l->p1 + l->p2));
+        l->neutral = l->total * l->neutral_share;
         charge += l->neutral * (b->calcium * l->p1 - l->a1 - 2.0 * l->a2);
         strength += l->neutral * (b->calcium * l->p1 + l->a1 + 4.0 * l->a2);
     }
 
     b->leuco = totals->leuco * 1e-3;
-    double r1 = k->leuco1 / (h * g1);
-    double r2 = k->leuco1 * k->leuco2 / (h * h * g2);
+    double r1 = k->leuco1 * per_h;
+    double r2 = k->leuco1 * k->leuco2 * per_h2;
     double leuco_share = 1.0 / (1.0 + r1 + r2);
     b->leuco_neutral = b->leuco * leuco_share;
     b->leuco_charge = leuco_share * (r1 + 2.0 * r2);
@@ -192,8 +200,8 @@ static struct slopes balance_slopes(const struct balance *b, const struct direct
         double p = l->p1 + l->p2;
         double p_d = l->p1 * d->first_calcium + l->p2 * d->second_calcium;
         sum_d[i] = l->a1 * d->first + l->a2 * d->second + b->calcium * p_d;
-        by_direction += b->calcium * l->neutral * (p_d - p * sum_d[i] / l->sum);
-        by_calcium += l->neutral * p * (l->sum - b->calcium * p) / l->sum;
+        by_direction += b->calcium * l->neutral * (p_d - p * sum_d[i] * l->neutral_share);
+        by_calcium += l->neutral * p * (1.0 - b->calcium * p * l->neutral_share);
     }
     double calcium_d = -by_direction / by_calcium;
 
@@ -204,7 +212,7 @@ static struct slopes balance_slopes(const struct balance *b, const struct direct
     double strength = hydrogen_d + hydroxide_d + 4.0 * calcium_d + pair_d;
     for (int i = 0; i < LIGAND_COUNT; i++) {
         const struct ligand *l = &b->ligands[i];
-        double neutral_d = -l->neutral * (sum_d[i] + (l->p1 + l->p2) * calcium_d) / l->sum;
+        double neutral_d = -l->neutral * (sum_d[i] + (l->p1 + l->p2) * calcium_d) * l->neutral_share;
         double complexed = b->calcium * l->p1;
         double complexed_d = calcium_d * l->p1 + complexed * d->first_calcium;
         double first_d = l->a1 * d->first;
@@ -275,6 +283,7 @@ static int both_unknowns(const struct speciation_constants *constants, const str
         if (!isfinite(step) || !isfinite(change)) {
             return -1;
         }
+        b->calcium += by_u.calcium * step + by_strength.calcium * b->g1_slope * change; /* where its own search begins next */
         *u += fmin(fmax(step, -2.0), 2.0);
         *strength = fmin(fmax(*strength + change, 0.2 * *strength), 5.0 * *strength);
         settled = fabs(step) < close && fabs(change) < close * *strength;
@@ -368,7 +377,7 @@ static void tell_slopes(const struct speciation_constants *constants, const stru
         const struct ligand *l = &b->ligands[i];
         double sum = l->a1 * first + l->a2 * second + d->calcium * (l->p1 + l->p2) +
                      b->calcium * (l->p1 * first_calcium + l->p2 * second_calcium);
-        neutral[i] = (d->ligands[i] - l->neutral * sum) / l->sum;
+        neutral[i] = (d->ligands[i] - l->neutral * sum) * l->neutral_share;
     }
     double anions[2];
     for (int i = 0; i < 2; i++) {
@@ -432,9 +441,9 @@ static void total_moves(const struct balance *b, enum liquor_total total, double
         int i = total == TOTAL_CARBON ? CARBON : total == TOTAL_FRUCTOSE ? FRUCTOSE : GLUCOSE;
         const struct ligand *l = &b->ligands[i];
         d->ligands[i] = 1.0;
-        d->calcium = -b->calcium * (l->p1 + l->p2) / l->sum / by_calcium;
-        *charge = (b->calcium * l->p1 - l->a1 - 2.0 * l->a2) / l->sum;
-        *strength = 0.5 * (b->calcium * l->p1 + l->a1 + 4.0 * l->a2) / l->sum;
+        d->calcium = -b->calcium * (l->p1 + l->p2) * l->neutral_share / by_calcium;
+        *charge = (b->calcium * l->p1 - l->a1 - 2.0 * l->a2) * l->neutral_share;
+        *strength = 0.5 * (b->calcium * l->p1 + l->a1 + 4.0 * l->a2) * l->neutral_share;
         break;
     }
     case TOTAL_COUNT:
@@ -460,9 +469,9 @@ void speciation_slopes(const struct speciation_constants *constants, const struc
     for (int i = 0; i < LIGAND_COUNT; i++) {
         const struct ligand *l = &b.ligands[i];
         double p = l->p1 + l->p2;
-        by_calcium += l->neutral * p * (l->sum - b.calcium * p) / l->sum;
-        by_free[0] += l->neutral * (l->p1 - p * (b.calcium * l->p1 - l->a1 - 2.0 * l->a2) / l->sum);
-        by_free[1] += l->neutral * (l->p1 - p * (b.calcium * l->p1 + l->a1 + 4.0 * l->a2) / l->sum);
+        by_calcium += l->neutral * p * (1.0 - b.calcium * p * l->neutral_share);
+        by_free[0] += l->neutral * (l->p1 - p * (b.calcium * l->p1 - l->a1 - 2.0 * l->a2) * l->neutral_share);
+        by_free[1] += l->neutral * (l->p1 - p * (b.calcium * l->p1 + l->a1 + 4.0 * l->a2) * l->neutral_share);
     }
     by_free[1] *= 0.5;
     for (int i = 0; i < TOTAL_COUNT; i++) {

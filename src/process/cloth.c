@@ -74,7 +74,8 @@ ZONE_FUNCTIONS(7)
         .terms = {{S_LEUCO, -1}, {S_CLOTH_0 + zone, 1}},                                                                \
         .constants = {K_UPTAKE_HALF_TIME_WEIGHT_POWER, K_UPTAKE_RATE_PER_10K, K_UPTAKE_EQUILIBRIUM_PER_10K,              \
                       K_UPTAKE_FOLDED_FACTOR},                                                                           \
-        .constant_count = 4, .reads = {S_CLOTH_0 + zone}, .reads_count = 1, .rate = uptake_##zone, .is_live = live_##zone                                                                      \
+        .constant_count = 4, .reads = {S_CLOTH_0 + zone, S_LEUCO}, .reads_count = 2,                                  \
+        .ions = READS_ION(PH) | READS_ION(LEUCO_MONO), .rate = uptake_##zone, .is_live = live_##zone                     \
     }
 
 const struct process cloth_processes[CLOTH_PROCESS_COUNT] = {UPTAKE(1, 0), UPTAKE(2, 1), UPTAKE(3, 2),

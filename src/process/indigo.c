@@ -7,6 +7,8 @@
 #include "process/prepare.h"
 #include "process/rates.h"
 
+#include "chem/cube_root.h"
+
 #include <math.h>
 
 #define VUOREMA "Vuorema, John, Keskitalo, Kulandainathan & Marken, Dyes Pigm. 76, 542, 2008 (abstract)"
@@ -30,7 +32,7 @@ static double particle_surface(const struct liquor *liquor, double n, double q)
         return 0.0;
     }
     double volume_per_mol = MOLAR_INDIGOTIN / liquor->k[K_INDIGO_DENSITY];
-    double shape = n * cbrt(whole / (n + LAST_TRACE * whole));
+    double shape = n * cube_root(whole / (n + LAST_TRACE * whole));
     return 6.0 * volume_per_mol / liquor->k[K_INDIGO_DIAMETER] * shape;
 }
 
@@ -55,10 +57,14 @@ void indigo_prepare_reduction(struct liquor *liquor)
                         (k[K_REDUCTION_SUGAR_HALF] + donors);
 }
 
-void indigo_prepare_surfaces(struct liquor *liquor)
+void indigo_prepare_suspended(struct liquor *liquor)
 {
     liquor->surface_suspended =
         particle_surface(liquor, liquor->amount[S_INDIGO_SUSPENDED], liquor->amount[S_PARTICLES_SUSPENDED]);
+}
+
+void indigo_prepare_bed(struct liquor *liquor)
+{
     liquor->surface_bed = particle_surface(liquor, liquor->amount[S_INDIGO_BED], liquor->amount[S_PARTICLES_BED]);
 }
 
@@ -144,8 +150,9 @@ static double bed_destruction(const struct liquor *l)
         .constants = {K_REDUCTION_RATE_65C, K_REDUCTION_ACTIVATION, K_REDUCTION_SUGAR_HALF, K_INDIGO_DIAMETER,           \
                       K_INDIGO_DENSITY, K_FRUCTOSE_REDUCTION_FACTOR, K_RESERVE_REDUCTION_FACTOR, K_MEDIATOR_FACTOR,      \
                       K_MEDIATOR_HALF, K_BED_REDUCTION_SHARE},                                                           \
-        .reads = {S_INDIGO_##PLACE, S_PARTICLES_##PLACE, S_REDUCTONE, S_RESERVE, S_MEDIATOR, S_MEDIATOR_HIGH_PH},        \
-        .reads_count = 6, .constant_count = 10, .rate = place##_by_##donor                                                                 \
+        .reads = {S_INDIGO_##PLACE, S_PARTICLES_##PLACE, S_REDUCTONE, S_RESERVE, S_MEDIATOR, S_MEDIATOR_HIGH_PH, \
+                  S_FRUCTOSE, S_GLUCOSE},                                                                                \
+        .reads_count = 8, .ions = READS_ION(HYDROXIDE) | READS_ION(PH), .constant_count = 10, .rate = place##_by_##donor \
     }
 
 const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
@@ -159,7 +166,6 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_INDIGO_DRY},
      .reads_count = 1,
-     .reads_no_ions = true,
      .rate = wetting},
     REDUCTION(suspended, SUSPENDED, fructose, FRUCTOSE, "", "suspended"),
     REDUCTION(suspended, SUSPENDED, glucose, GLUCOSE, "", "suspended"),
@@ -177,8 +183,9 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .terms = {{S_LEUCO, -1}, {S_LEUCO_HELD, 1}},
      .constants = {K_LEUCO_HELD_BY_LIME, K_LEUCO_HOLDING_TIME, K_LEUCO_ACID_SOLUBILITY},
      .constant_count = 3,
-     .reads = {S_LIME_SUSPENDED, S_LIME_BED, S_CHALK_SUSPENDED, S_CHALK_BED, S_LEUCO_HELD},
-     .reads_count = 5,
+     .reads = {S_LIME_SUSPENDED, S_LIME_BED, S_CHALK_SUSPENDED, S_CHALK_BED, S_LEUCO_HELD, S_LEUCO},
+     .reads_count = 6,
+     .ions = READS_ION(LEUCO_ACID),
      .rate = holding},
     {.name = "destruction_suspended",
      .title = "slow destruction of suspended indigo",
@@ -190,7 +197,6 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_INDIGO_SUSPENDED},
      .reads_count = 1,
-     .reads_no_ions = true,
      .rate = suspended_destruction},
     {.name = "destruction_bed",
      .title = "slow destruction of settled indigo",
@@ -202,6 +208,5 @@ const struct process indigo_processes[INDIGO_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_INDIGO_BED},
      .reads_count = 1,
-     .reads_no_ions = true,
      .rate = bed_destruction},
 };

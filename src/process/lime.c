@@ -5,6 +5,7 @@
 #include "process/surface.h"
 
 #include "chem/carbonate.h"
+#include "chem/cube_root.h"
 
 #include <math.h>
 
@@ -21,7 +22,7 @@ static double at_least_zero(double value)
 void lime_prepare(struct liquor *liquor)
 {
     /* From the ion product, which goes as the third power of concentration. */
-    liquor->lime_gap = 1.0 - cbrt(liquor->ions.lime_saturation + SMALL_SATURATION);
+    liquor->lime_gap = 1.0 - cube_root(liquor->ions.lime_saturation + SMALL_SATURATION);
 }
 
 static double suspended_dissolution(const struct liquor *l)
@@ -74,6 +75,7 @@ const struct process lime_processes[LIME_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_LIME_SUSPENDED},
      .reads_count = 1,
+     .ions = READS_ION(LIME),
      .rate = suspended_dissolution},
     {.name = "lime_dissolution_bed",
      .title = "settled lime creeping into solution",
@@ -85,6 +87,7 @@ const struct process lime_processes[LIME_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_LIME_BED},
      .reads_count = 1,
+     .ions = READS_ION(LIME),
      .rate = bed_dissolution},
     {.name = "chalk_precipitation",
      .title = "chalk coming down (or dissolving)",
@@ -96,6 +99,7 @@ const struct process lime_processes[LIME_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_CHALK_SUSPENDED},
      .reads_count = 1,
+     .ions = READS_ION(CALCIUM) | READS_ION(CARBONATE) | READS_ION(CALCITE),
      .rate = chalk_precipitation},
     {.name = "carbon_dioxide_uptake",
      .title = "carbon dioxide from the air",
@@ -107,5 +111,7 @@ const struct process lime_processes[LIME_PROCESS_COUNT] = {
      .constant_count = 4,
      .reads = {S_INDIGO_FILM},
      .reads_count = 1,
+     .ions = READS_ION(HYDROXIDE) | READS_ION(CARBON_DIOXIDE),
+     .reads_air = true,
      .rate = carbon_dioxide_uptake},
 };

@@ -65,7 +65,8 @@ void liquor_update_inert(struct liquor *liquor, const double *amount)
     liquor_update_film(liquor);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);
     indigo_prepare_reduction(liquor);
-    indigo_prepare_surfaces(liquor);
+    indigo_prepare_suspended(liquor);
+    indigo_prepare_bed(liquor);
 }
 
 void liquor_update_ions(struct liquor *liquor)
@@ -107,8 +108,9 @@ static double foretold(const struct liquor_slopes *near, const double change[TOT
 }
 
 /* The equilibria, from afar or from what is known nearby. */
-static int equilibrate(struct liquor *liquor, const struct liquor_totals *totals, const struct liquor_slopes *near)
+static int equilibrate(struct liquor *liquor, const struct liquor_slopes *near)
 {
+    const struct liquor_totals *totals = &liquor->totals;
     if (near != NULL) {
         const struct liquor_totals *at = &near->totals;
         const double change[TOTAL_COUNT] = {
@@ -158,8 +160,8 @@ void liquor_from_near(struct liquor *liquor, const struct settings *settings, do
     liquor->air_K = air_temperature(settings, time);
     liquor->sun = sun_strength(settings, time);
 
-    struct liquor_totals totals = liquor_totals_of(amount, liquor->volume);
-    if (equilibrate(liquor, &totals, near) != 0) {
+    liquor->totals = liquor_totals_of(amount, liquor->volume);
+    if (equilibrate(liquor, near) != 0) {
         liquor->failure = 1;
         return;
     }

@@ -58,6 +58,7 @@ struct liquor {
     double volume;               /* m3 */
     double height;               /* m of liquor above the vessel's bottom */
     double concentration[STATE_COUNT];
+    struct liquor_totals totals; /* that the ions were worked out from */
     struct speciation ions;
     struct temperature_factors at; /* this temperature's */
     double air_K;
@@ -78,7 +79,8 @@ struct liquor {
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          struct temperature_table *table);
 
-/* How the equilibria of a liquor change with its temperature and totals, to first order. */
+/* How the equilibria of a liquor change with its temperature and totals, to first order. `ions` may be those of a liquor nearby: they
+ * belong to the temperature and the totals given. */
 struct liquor_slopes {
     double temperature_K;
     struct liquor_totals totals;

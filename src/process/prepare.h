@@ -6,7 +6,8 @@
 
 /* The common factor of the reduction of undissolved indigo, and its surfaces. */
 void indigo_prepare_reduction(struct liquor *liquor);
-void indigo_prepare_surfaces(struct liquor *liquor);
+void indigo_prepare_suspended(struct liquor *liquor);
+void indigo_prepare_bed(struct liquor *liquor);
 
 /* How far the liquor is from lime saturation. */
 void lime_prepare(struct liquor *liquor);

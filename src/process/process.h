@@ -15,8 +15,25 @@ struct settings; /* process/liquor.h */
 
 #define PROCESS_TERMS_MOST 8
 #define PROCESS_CONSTANTS_MOST 16
-#define PROCESS_READS_MOST 6
+#define PROCESS_READS_MOST 8
 #define READS_NONE (-1)
+
+/* What rates read of the equilibria. */
+enum ion {
+    ION_PH,
+    ION_HYDROXIDE,
+    ION_CALCIUM, /* free */
+    ION_CARBONATE,
+    ION_CARBON_DIOXIDE,
+    ION_LEUCO_ACID,
+    ION_LEUCO_MONO,
+    ION_FRUCTOSE,
+    ION_GLUCOSE,
+    ION_LIME,    /* saturations */
+    ION_CALCITE,
+    ION_COUNT
+};
+#define READS_ION(ion) (1U << ION_##ion)
 
 struct process_term {
     enum species species;
@@ -32,11 +49,12 @@ struct process {
     struct process_term terms[PROCESS_TERMS_MOST];
     enum constant_id constants[PROCESS_CONSTANTS_MOST]; /* those the rate reads */
     int constant_count;
-    /* Amounts that the rate depends on by themselves, besides what the equilibria, temperature and volume depend on (see
-     * species_touches_equilibrium). A count of 0 says nothing is known and the rate may read anything. */
+    /* Besides temperature and volume a rate depends on the amounts in `reads`, by themselves, and on the ions in `ions`, a sum of
+     * READS_ION. tests/process/test_slopes.c holds it to that. */
     enum species reads[PROCESS_READS_MOST];
     int reads_count; /* or READS_NONE */
-    bool reads_no_ions; /* of what the equilibria depend on, it reads temperature, volume and what stands in `reads` only */
+    unsigned ions;
+    bool reads_air;  /* what only time moves: the air's temperature, the sun and what follows from them */
     double (*rate)(const struct liquor *liquor); /* extent per second; pure */
     bool (*is_live)(const struct settings *settings); /* false while the rate is zero under these settings; NULL: never */
 };

@@ -34,7 +34,7 @@ static bool still(const struct settings *settings)
         .name = "settling_" suffix, .title = "settling of " words, .law = "suspended v(T) / height, none while stirred", \
         .extent_unit = "mol", .source = "Stokes' law (from memory); floc diameters estimates",                           \
         .terms = {{from, -1}, {to, 1}}, .constants = {diameter, K_INDIGO_DENSITY}, .constant_count = 2, .reads = {from},     \
-        .reads_count = 1, .reads_no_ions = true, .rate = function, .is_live = still                                      \
+        .reads_count = 1, .rate = function, .is_live = still                                      \
     }
 
 const struct process settling_processes[SETTLING_PROCESS_COUNT] = {

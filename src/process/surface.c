@@ -77,7 +77,10 @@ double surface_film_share(const struct liquor *liquor)
 double surface_evaporation(const struct liquor *liquor)
 {
     const struct settings *settings = liquor->settings;
-    double flux = evaporation_with_draught(liquor->temperature_K, liquor->air_K, settings->humidity,
-                                           settings->pressure_atm * STANDARD_ATMOSPHERE, settings->draught);
+    const struct surface_water water = {.temperature_K = liquor->temperature_K,
+                                        .vapour_pressure = liquor->at.vapour_pressure,
+                                        .latent_heat = liquor->at.latent_heat};
+    double flux = evaporation_of(&water, liquor->air_K, settings->humidity, settings->pressure_atm * STANDARD_ATMOSPHERE,
+                                 settings->draught);
     return flux * settings->area * settings->lid_evaporation;
 }

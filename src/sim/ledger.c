@@ -101,6 +101,18 @@ static double effect(enum ledger_substance substance, const struct process *proc
     return sum;
 }
 
+void ledger_open(struct vat *vat)
+{
+    struct books *books = &vat->books;
+    for (size_t j = 0; j < vat->reaction.count; j++) {
+        const struct process *process = vat->reaction.active[j];
+        books->hexose_taken[j] = takes_oxygen_for_sugar(process) ? -effect(LEDGER_HEXOSE, process) : 0.0;
+        books->oxygen_brought[j] = strcmp(process->name, "oxygen_through_surface") == 0 ? OXYGEN_BY_SURFACE
+                                   : strcmp(process->name, "oxygen_whipped_in") == 0    ? OXYGEN_BY_STIRRING
+                                                                                        : -1;
+    }
+}
+
 void ledger_add_leg(struct vat *vat, const double *extents)
 {
     struct books *books = &vat->books;
@@ -109,14 +121,10 @@ void ledger_add_leg(struct vat *vat, const double *extents)
     memcpy(sources, books->oxygen_pending, sizeof sources);
     memset(books->oxygen_pending, 0, sizeof books->oxygen_pending);
     for (size_t j = 0; j < vat->reaction.count; j++) {
-        const struct process *process = vat->reaction.active[j];
         books->extents[vat->reaction.index[j]] += extents[j];
-        if (takes_oxygen_for_sugar(process)) {
-            met -= extents[j] * effect(LEDGER_HEXOSE, process);
-        } else if (strcmp(process->name, "oxygen_through_surface") == 0) {
-            sources[OXYGEN_BY_SURFACE] += fmax(0.0, extents[j]);
-        } else if (strcmp(process->name, "oxygen_whipped_in") == 0) {
-            sources[OXYGEN_BY_STIRRING] += fmax(0.0, extents[j]);
+        met += extents[j] * books->hexose_taken[j];
+        if (books->oxygen_brought[j] >= 0) {
+            sources[books->oxygen_brought[j]] += fmax(0.0, extents[j]);
         }
     }
     double total = 0.0;

@@ -4,6 +4,9 @@
 
 #include "sim/vat.h"
 
+/* Before the first leg: finds which of the active processes have to do with oxygen. */
+void ledger_open(struct vat *vat);
+
 /* Books the extents of a leg that just ended, and what part of the sugar met oxygen of which source. */
 void ledger_add_leg(struct vat *vat, const double *extents);
 

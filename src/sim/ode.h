@@ -67,6 +67,10 @@ void ode_free(struct ode *ode);
  * `longest` caps all steps (0: no cap). */
 struct status ode_restart(struct ode *ode, double t, const double *y, double longest) MUST_USE;
 
+/* Begins the next leg where the last ended, neither state nor rates having changed: the extents start from zero again, the steps
+ * go on as they were. */
+void ode_go_on(struct ode *ode);
+
 /* Takes one accepted step that does not pass `stop`. Errors: STATUS_NUMERIC with time, state and reason. */
 struct status ode_step(struct ode *ode, double stop) MUST_USE;
 
@@ -75,7 +79,7 @@ struct status ode_step_again(struct ode *ode, double t) MUST_USE;
 
 double ode_time(const struct ode *ode);
 const double *ode_state(const struct ode *ode);   /* n values at ode_time */
-const double *ode_extents(const struct ode *ode); /* m values since ode_restart */
+const double *ode_extents(const struct ode *ode); /* m values since ode_restart or ode_go_on */
 double ode_step_start(const struct ode *ode);     /* time at which the last step began */
 
 /* State at a time inside the last step, by the dense output. */

@@ -5,15 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
-static bool reads(const struct process *process, int state)
+static bool reads_by_itself(const struct process *process, int state)
 {
-    if (process->reads_count == 0) {
-        return true;
-    }
-    if (species_touches_equilibrium((enum species)state) &&
-        (!process->reads_no_ions || state == S_WATER || state == S_HEAT)) {
-        return true;
-    }
     for (int i = 0; i < process->reads_count; i++) {
         if ((int)process->reads[i] == state) {
             return true;
@@ -22,16 +15,20 @@ static bool reads(const struct process *process, int state)
     return false;
 }
 
-static void find_readers(struct reaction *reaction)
+static bool reads(const struct process *process, int state)
 {
-    for (int s = 0; s < STATE_COUNT; s++) {
-        reaction->reader_count[s] = 0;
-        for (size_t j = 0; j < reaction->count; j++) {
-            if (reads(reaction->active[j], s)) {
-                reaction->readers[s][reaction->reader_count[s]++] = (int)j;
-            }
+    return state == S_WATER || state == S_HEAT || reads_by_itself(process, state) ||
+           (process->ions != 0 && species_touches_equilibrium((enum species)state));
+}
+
+static bool is_read(const struct reaction *reaction, int state)
+{
+    for (size_t j = 0; j < reaction->count; j++) {
+        if (reads(reaction->active[j], state)) {
+            return true;
         }
     }
+    return false;
 }
 
 /* The acids enter the equilibria by their sum of charges only, and some of what a vat holds only piles up. */
@@ -39,9 +36,9 @@ static void find_readings(struct reaction *reaction)
 {
     for (int s = 0; s < STATE_COUNT; s++) {
         const double charges = species_acid_charges((enum species)s);
-        reaction->readings[s] = charges > 0.0                ? (struct ode_term){S_LACTATE, charges}
-                                : reaction->reader_count[s] > 0 ? (struct ode_term){s, 1.0}
-                                                             : (struct ode_term){-1, 0.0};
+        reaction->readings[s] = charges > 0.0            ? (struct ode_term){S_LACTATE, charges}
+                                : is_read(reaction, s) ? (struct ode_term){s, 1.0}
+                                                         : (struct ode_term){-1, 0.0};
     }
     for (size_t j = 0; j < reaction->count; j++) {
         int count = 0;
@@ -51,6 +48,48 @@ static void find_readings(struct reaction *reaction)
             }
         }
         reaction->reads[j][count] = -1;
+    }
+}
+
+/* Cloth that is not in, a heater that is off: zero until the settings change at an event. */
+static bool is_live_now(const struct reaction *reaction, size_t rate)
+{
+    const struct process *process = reaction->active[rate];
+    return process->is_live == NULL || process->is_live(reaction->settings);
+}
+
+static void readers_add(struct readers *readers, size_t rate)
+{
+    readers->rate[readers->count++] = (int)rate;
+}
+
+/* Which live rates read what, under the settings as they are. */
+static void find_readers(struct reaction *reaction)
+{
+    reaction->live.count = reaction->air_readers.count = 0;
+    for (int s = 0; s < STATE_COUNT; s++) {
+        reaction->readers[s].count = 0;
+    }
+    for (int ion = 0; ion < ION_COUNT; ion++) {
+        reaction->ion_readers[ion].count = 0;
+    }
+    for (size_t j = 0; j < reaction->count; j++) {
+        const struct process *process = reaction->active[j];
+        if (!is_live_now(reaction, j)) {
+            continue;
+        }
+        readers_add(&reaction->live, j);
+        if (process->reads_air) {
+            readers_add(&reaction->air_readers, j);
+        }
+        for (int i = 0; i < process->reads_count; i++) {
+            readers_add(&reaction->readers[process->reads[i]], j);
+        }
+        for (int ion = 0; ion < ION_COUNT; ion++) {
+            if ((process->ions & (1U << ion)) != 0) {
+                readers_add(&reaction->ion_readers[ion], j);
+            }
+        }
     }
 }
 
@@ -68,6 +107,11 @@ static void find_typical(struct vat *vat)
         {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},    {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
         {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1},
     };
+    /* Where nothing lives, little of these steers nothing. */
+    static const struct {
+        enum species species;
+        double per_m3;
+    } lifeless[] = {{S_LIME_SUSPENDED, 3.0}, {S_REDUCTONE, 0.02}, {S_CARBON, 0.4}};
     double *typical = vat->reaction.typical;
     const double volume = vat->scenario->fill;
     for (int s = 0; s < STATE_COUNT; s++) {
@@ -75,6 +119,9 @@ static void find_typical(struct vat *vat)
     }
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         typical[others[i].species] = others[i].per_m3 * volume;
+    }
+    for (size_t i = 0; i < sizeof lifeless / sizeof lifeless[0] && vat->settings.lifeless; i++) {
+        typical[lifeless[i].species] = lifeless[i].per_m3 * volume;
     }
     typical[S_INDIGO_FILM] = 5e-5 * vat->settings.area;
 }
@@ -108,19 +155,19 @@ void reaction_prepare(struct vat *vat)
     }
 
     vat->settings.lifeless = lifeless;
-    find_readers(reaction);
     find_readings(reaction);
-
     find_typical(vat);
     temperature_table_empty(&reaction->temperatures);
-    reaction->slopes_known = reaction->base_known = false;
+    reaction->slopes_known = reaction->base_known = reaction->settings_known = false;
     reaction->failed = -1;
 }
 
 static int rates_of(const struct reaction *reaction, const struct liquor *liquor, double *rates)
 {
     double sum = 0.0;
-    for (size_t j = 0; j < reaction->count; j++) {
+    memset(rates, 0, reaction->count * sizeof *rates);
+    for (int i = 0; i < reaction->live.count; i++) {
+        const int j = reaction->live.rate[i];
         rates[j] = reaction->active[j]->rate(liquor);
         sum += rates[j] * 0.0;
     }
@@ -138,18 +185,33 @@ static int first_not_finite(const double *values, size_t count)
     return -1;
 }
 
+static void take_over_settings(struct reaction *reaction)
+{
+    if (!reaction->settings_known ||
+        memcmp(&reaction->base_settings, reaction->settings, sizeof *reaction->settings) != 0) {
+        memcpy(&reaction->base_settings, reaction->settings, sizeof *reaction->settings);
+        reaction->settings_known = true;
+        reaction->base_known = false;
+        find_readers(reaction);
+    }
+}
+
 int reaction_bring_base(struct reaction *reaction, double t, const double *y)
 {
+    take_over_settings(reaction);
     if (reaction->base_known && memcmp(&reaction->base.time, &t, sizeof t) == 0 &&
-        memcmp(reaction->base_amount, y, sizeof reaction->base_amount) == 0 &&
-        memcmp(&reaction->base_settings, reaction->settings, sizeof *reaction->settings) == 0) {
+        memcmp(reaction->base_amount, y, sizeof reaction->base_amount) == 0) {
         return 0;
     }
+    memcpy(reaction->base_amount, y, sizeof reaction->base_amount);
     liquor_from_near(&reaction->base, reaction->settings, t, y, &reaction->temperatures,
                      reaction->slopes_known ? &reaction->slopes : NULL);
     reaction->base_known = reaction->base.failure == 0;
-    memcpy(reaction->base_amount, y, sizeof reaction->base_amount);
-    memcpy(&reaction->base_settings, reaction->settings, sizeof *reaction->settings);
+    if (reaction->base_known) { /* the next is near this one, more often than where the slopes were taken */
+        reaction->slopes.temperature_K = reaction->base.temperature_K;
+        reaction->slopes.totals = reaction->base.totals;
+        reaction->slopes.ions = reaction->base.ions;
+    }
     return reaction->base.failure;
 }
 
@@ -180,12 +242,9 @@ static const int *reads_of(void *context, size_t rate)
     return reaction->reads[rate];
 }
 
-/* Cloth that is not in, a heater that is off: zero until the settings change at an event. */
 static bool is_live(void *context, size_t rate)
 {
-    const struct reaction *reaction = context;
-    const struct process *process = reaction->active[rate];
-    return process->is_live == NULL || process->is_live(reaction->settings);
+    return is_live_now(context, rate);
 }
 
 /* Where one of the rates' derivatives at (t, y) is not a number: which, and by which amount, or by time (STATE_COUNT). Returns

@@ -27,6 +27,7 @@ struct run {
     double next_row;         /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
+    struct settings settings; /* of the last leg */
     double end;
     bool begun;
 };
@@ -240,12 +241,26 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
     return status_ok();
 }
 
+/* Whether what happened since the last leg, if anything, touched neither the vat nor what its rates depend on: cloth that has hung
+ * long enough, a look that led to nothing. */
+static bool is_untouched(const struct run *run)
+{
+    const struct vat *vat = &run->vat;
+    return vat->result->statistics.legs > 0.0 && memcmp(&run->settings, &vat->settings, sizeof run->settings) == 0 &&
+           memcmp(vat->amount, ode_state(vat->ode), sizeof vat->amount) == 0;
+}
+
 /* One leg, from event to event. What happened is booked even when it ends in a failure. */
 static struct status integrate(struct run *run, double stop, bool *reached)
 {
     struct vat *vat = &run->vat;
     *reached = false;
-    RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
+    if (is_untouched(run)) {
+        ode_go_on(vat->ode);
+    } else {
+        RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
+    }
+    run->settings = vat->settings;
     struct status outcome = take_steps(run, stop, reached);
     memcpy(vat->amount, ode_state(vat->ode), sizeof vat->amount);
     vat->time = ode_time(vat->ode);

@@ -43,6 +43,8 @@ struct books {
     double extents[PROCESSES_KNOWN_MOST];
     double oxygen_pending[OXYGEN_SOURCE_COUNT]; /* mol brought by events since the last leg */
     double oxygen_shares[OXYGEN_SOURCE_COUNT];  /* of the last leg that had any */
+    double hexose_taken[PROCESSES_KNOWN_MOST];  /* by each active process, mol of hexose units for oxygen per extent */
+    int oxygen_brought[PROCESSES_KNOWN_MOST];   /* the source that it is, or -1 */
     double indigo_dripped;     /* mol of indigo in liquor that dripped off cloth hung to air */
     double indigo_rinsed;      /* mol that went with rinse and wash water */
     double hexose_met[OXYGEN_SOURCE_COUNT];     /* mol of hexose units that met oxygen, by its source */
@@ -89,6 +91,12 @@ struct dipping {
     double zone_mass[ZONES]; /* kg */
 };
 
+/* Some of the active processes. */
+struct readers {
+    int count;
+    int rate[PROCESSES_KNOWN_MOST];
+};
+
 /* The rates as the integrator sees them. */
 struct reaction {
     const struct settings *settings;
@@ -96,15 +104,16 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
-    int readers[STATE_COUNT][PROCESSES_KNOWN_MOST]; /* active processes whose rate reads a state */
-    int reader_count[STATE_COUNT];
+    struct readers live;                         /* under base_settings, and of those: */
+    struct readers air_readers;                  /* who reads the air, an amount by itself, an ion */
+    struct readers readers[STATE_COUNT], ion_readers[ION_COUNT];
     struct ode_term readings[STATE_COUNT];       /* see ode.h */
     int reads[PROCESSES_KNOWN_MOST][STATE_COUNT + 1];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base, moved;
     struct temperature_table temperatures;
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
-    bool slopes_known, base_known;
+    bool slopes_known, base_known, settings_known;
     int failed;       /* active process whose rate was no number when last evaluated, or -1 */
     double failed_at; /* s */
     double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */

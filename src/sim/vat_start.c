@@ -3,6 +3,7 @@
 
 #include "chem/oxygen.h"
 #include "chem/water.h"
+#include "sim/ledger.h"
 #include "sim/looks.h"
 
 #include <gsl/gsl_math.h>
@@ -11,6 +12,7 @@
 #include <string.h>
 
 #define SECONDS_OF_DAY 86400.0
+#define LIVING_TIGHTER 0.8 /* of the tolerance: what grows by itself makes errors grow, too */
 
 static double surface_area(const struct vessel *vessel)
 {
@@ -88,7 +90,8 @@ static struct status make_integrator(struct vat *vat)
     double absolute[STATE_COUNT];
     double below[STATE_COUNT];
     reaction_prepare(vat);
-    double relative = vat->result->rtol;
+    ledger_open(vat);
+    double relative = vat->result->rtol * (vat->ferments ? LIVING_TIGHTER : 1.0);
     for (int s = 0; s < STATE_COUNT; s++) {
         absolute[s] = relative * vat->reaction.typical[s];
         below[s] = BELOW_ZERO_MOST * absolute[s];

@@ -86,6 +86,12 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     return status_ok();
 }
 
+void ode_go_on(struct ode *ode)
+{
+    memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
+    ode->begun = false;
+}
+
 struct status ode_step(struct ode *ode, double stop)
 {
     if (!ode->begun || stop < ode->stop || stop > ode->stop) {

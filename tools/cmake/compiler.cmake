@@ -9,7 +9,8 @@ target_compile_definitions(vatcast_settings INTERFACE _POSIX_C_SOURCE=200809L VA
 
 # A run gives the same bits on every machine of a kind: no contraction into fused operations, no relaxed arithmetic.
 # What is not asked for may be left out: nothing here reads errno after a square root, or traps.
-target_compile_options(vatcast_settings INTERFACE -ffp-contract=off -fno-math-errno -fno-trapping-math
+# Nobody replaces a function of ours at load time, so calls between them may be inlined in position-independent code too.
+target_compile_options(vatcast_settings INTERFACE -ffp-contract=off -fno-math-errno -fno-trapping-math -fno-semantic-interposition
     -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes)
 if(VATCAST_WERROR)
     target_compile_options(vatcast_settings INTERFACE -Werror)
