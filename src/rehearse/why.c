@@ -39,11 +39,11 @@ static void add_ledger(const struct table *ledger, double sign, struct change *c
     }
 }
 
-/* Adds all ledgers as they are where the run stands. */
-static struct status add_ledgers(struct session *session, double sign, struct change changes[CHANGES_MOST], int *count)
+/* Adds all ledgers as they are where the run stands, which writes to `result`. */
+static struct status add_ledgers(struct session *session, const struct result *result, double sign,
+                                 struct change changes[CHANGES_MOST], int *count)
 {
     RETURN_IF_FAILED(run_fill(session->run));
-    const struct result *result = &session->result;
     *count = (int)(result->ledger_count < CHANGES_MOST ? result->ledger_count : CHANGES_MOST);
     for (int i = 0; i < *count; i++) {
         add_ledger(&result->ledger[i], sign, &changes[i]);
@@ -54,20 +54,21 @@ static struct status add_ledgers(struct session *session, double sign, struct ch
 struct status session_changes(struct session *session, double since, struct change changes[CHANGES_MOST], int *count)
 {
     struct run_mark *now;
+    struct result then;
+    result_init(&then);
     memset(changes, 0, CHANGES_MOST * sizeof *changes);
     RETURN_IF_FAILED(run_mark(session->run, &now));
-    struct status status = add_ledgers(session, 1.0, changes, count);
+    struct status status = add_ledgers(session, &session->result, 1.0, changes, count);
     run_return(session->run, now);
-    if (status_is_ok(&status) && since < session->now) {
-        status = run_stand_at(session, since);
-        if (status_is_ok(&status)) {
-            status = add_ledgers(session, -1.0, changes, count);
-        }
-    } else if (status_is_ok(&status)) {
-        status = add_ledgers(session, -1.0, changes, count);
+    if (status_is_ok(&status)) {
+        status = run_stand_at(session, since, &then);
+    }
+    if (status_is_ok(&status)) {
+        status = add_ledgers(session, &then, -1.0, changes, count);
     }
     run_return(session->run, now);
     run_mark_free(now);
+    result_free(&then);
     return status;
 }
 
