@@ -113,6 +113,7 @@ bool read_rack(const struct setting_of_act *of, struct phrase *phrase, struct ac
 bool read_wait(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_overnight(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
+bool read_take_out(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_air(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_rinse(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_sour(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
@@ -124,6 +125,7 @@ bool read_test_strip(const struct setting_of_act *of, struct phrase *phrase, str
 bool read_pinch(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_since(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_back(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
+bool read_start_over(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_words(const struct setting_of_act *of, struct phrase *phrase, struct act *act); /* any, kept in `rest` */
 bool read_file(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 

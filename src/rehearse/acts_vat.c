@@ -112,6 +112,13 @@ static void cut_manner(char *said)
     }
 }
 
+/* "water", "hot water"; not "old vat liquor" or "lime water". */
+static bool is_water(const char *said)
+{
+    return strcmp(said, "water") == 0 || strcmp(said, "hot water") == 0 || strcmp(said, "warm water") == 0 ||
+           strcmp(said, "cold water") == 0;
+}
+
 /* kg, or m3 of what is measured by the spoon. */
 static bool mass_or_volume(const struct setting_of_act *of, struct phrase *phrase, double *value, bool *is_volume,
                            char amount[AMOUNT_SIZE])
@@ -147,6 +154,9 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     (void)phrase_take(phrase, "the");
     phrase_rest(phrase, true, said, sizeof said);
     cut_manner(said);
+    if (strcmp(said, "vat") == 0 || strcmp(said, "it") == 0) {
+        said[0] = '\0';
+    }
     const char *name = material_meant(of->scenario, said);
     if (!any && strrchr(said, ' ') != NULL && name == said) { /* "a handful of lime" */
         name = material_meant(of->scenario, strrchr(said, ' ') + 1);
@@ -156,8 +166,8 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
                     said[0] == '\0' ? "Add what?" : "How much of it, in g, kg, oz, lb, tsp, tbsp or cups?",
                     said[0] == '\0' || any ? "fructose" : name);
     }
-    if (strcmp(name, "water") == 0) {
-        return hint(of, "Water is topped up: top up with %s.", amount);
+    if (is_water(said)) {
+        return hint(of, "Water is topped up: top up with %s %.40s.", amount, said);
     }
     if (value * (is_volume ? 1e3 : 1.0) > MOST_OF_LIQUOR * 1e3 * of->scenario->fill) {
         return hint(of, "%s is more than such a vat takes. Say it as: add 50 g %.60s.", amount, name);
@@ -220,9 +230,13 @@ bool read_stir(const struct setting_of_act *of, struct phrase *phrase, struct ac
 static bool temperature_said(const struct setting_of_act *of, struct phrase *phrase, char text[AMOUNT_SIZE])
 {
     double kelvin;
+    int bare;
     (void)phrase_take(phrase, "to|at");
     if (phrase_amount(phrase, of->quantities, "K", &kelvin, text)) {
         return true;
+    }
+    if (phrase_count(phrase, &bare)) {
+        return hint(of, "%d of what, C or F? Say it as: warm to %d C, or warm to %d F.", bare, bare, bare);
     }
     return hint(of, "How warm? Say it as: warm to 45 C, or warm to 113 F.");
 }
@@ -302,7 +316,8 @@ static bool lid_event(const struct setting_of_act *of, struct phrase *phrase, en
 bool read_cover(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
 {
     enum lid_kind lid = LID_LOOSE;
-    (void)phrase_take(phrase, "it|the vat|up");
+    (void)phrase_take(phrase, "it|the vat");
+    (void)phrase_take(phrase, "up");
     (void)phrase_take(phrase, "with");
     (void)phrase_take(phrase, "a|the");
     if (phrase_take(phrase, "tightly|tight lid|tight|well|close")) {
