@@ -133,6 +133,8 @@ bool read_file(const struct setting_of_act *of, struct phrase *phrase, struct ac
 bool hint(const struct setting_of_act *of, const char *format, ...) PRINTF_LIKE(2, 3);
 /* Whether no words are left; else the hint names them and the example. */
 bool is_all_said(const struct setting_of_act *of, const struct phrase *phrase, const char *example);
+/* False: the hint names the words that are left, or says that some are left out, and the example. */
+bool is_nonsense(const struct setting_of_act *of, const struct phrase *phrase, const char *example);
 /* The cloth that is meant: by its name, alone or as one of many; with one kind only, or with the last dipped, it goes
  * without saying. -1: a name is wanted. */
 int cloth_named(const struct setting_of_act *of, struct phrase *phrase);

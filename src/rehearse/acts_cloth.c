@@ -180,10 +180,9 @@ static bool manner_said(const struct setting_of_act *of, struct phrase *phrase, 
                    phrase_take(phrase, "for|each|of|in the vat|and|with|in|again")) {
             continue;
         } else if (!phrase_duration(phrase, of->quantities, &dip->soak)) {
-            char rest[SENTENCE_SIZE];
-            phrase_rest(phrase, false, rest, sizeof rest);
-            return hint(of, "What does \"%.60s\" mean there? Say it as: dip %.40s for 5 min.", rest,
-                        of->scenario->cloth[dip->kind].name);
+            char example[EXAMPLE_SIZE];
+            (void)snprintf(example, sizeof example, "dip %.40s for 5 min", of->scenario->cloth[dip->kind].name);
+            return is_nonsense(of, phrase, example);
         }
     }
     return true;

@@ -201,7 +201,15 @@ bool is_all_said(const struct setting_of_act *of, const struct phrase *phrase, c
     if (phrase_is_over(phrase)) {
         return true;
     }
+    return is_nonsense(of, phrase, example);
+}
+
+bool is_nonsense(const struct setting_of_act *of, const struct phrase *phrase, const char *example)
+{
     char rest[SENTENCE_SIZE];
+    if (phrase_is_over(phrase)) {
+        return hint(of, "Something is left out. Say it as: %s.", example);
+    }
     phrase_rest(phrase, false, rest, sizeof rest);
     return hint(of, "What does \"%.60s\" mean there? Say it as: %s.", rest, example);
 }
@@ -219,7 +227,7 @@ bool read_stir(const struct setting_of_act *of, struct phrase *phrase, struct ac
         } else if (phrase_take(phrase, "hard|wildly|with a whisk|whip|vigorously")) {
             how = STIR_WHIP;
         } else if (!phrase_duration(phrase, of->quantities, &act->lasts)) {
-            return is_all_said(of, phrase, "stir 2 min, or stir briskly 5 min");
+            return is_nonsense(of, phrase, "stir 2 min, or stir briskly 5 min");
         }
     }
     (void)snprintf(act->event, EVENT_SIZE, "do = \"stir\"; how = \"%s\"; for = \"%.0f s\";", stir_words[how],
@@ -278,7 +286,7 @@ bool read_warm(const struct setting_of_act *of, struct phrase *phrase, struct ac
         (void)phrase_take(phrase, "there");
         (void)phrase_take(phrase, "for");
         if (!phrase_duration(phrase, of->quantities, &act->lasts)) {
-            return is_all_said(of, phrase, "warm to 45 C, or warm to 45 C and hold 2 hours");
+            return is_nonsense(of, phrase, "warm to 45 C, or warm to 45 C and hold 2 hours");
         }
     }
     act->is_warming = true;
@@ -403,7 +411,7 @@ bool read_top_up(const struct setting_of_act *of, struct phrase *phrase, struct 
         } else if (phrase_take(phrase, "cold")) {
             (void)snprintf(temperature, sizeof temperature, "%.0f degC", COLD_WATER_K - CELSIUS_ZERO);
         } else if (!phrase_amount(phrase, of->quantities, "K", &value, temperature)) {
-            return is_all_said(of, phrase, example);
+            return is_nonsense(of, phrase, example);
         }
     }
     (void)snprintf(act->event, EVENT_SIZE, "do = \"top up\";");
