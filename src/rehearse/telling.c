@@ -10,6 +10,8 @@
 
 #define LEVEL_STEP 0.5e-3 /* m3: as a marked stick tells, in vats up to a hundred litres */
 #define LEVEL_STEP_LARGE 1e-3
+#define BLUEING_SEEN 3.0  /* s: what turns faster is blue at once */
+#define BLUEING_STEP 10.0 /* s: as one counts */
 #define FLOWER_LITTLE 0.15
 #define FLOWER_MUCH 0.5
 #define YELLOW 0.6 /* share of the dye still to turn blue by which cloth looks yellow-green */
@@ -120,6 +122,10 @@ void tell_level(const struct session *session, const double *row)
         fprintf(session->out, ", of it %.0f cm of sediment", fmax(1.0, floor(row[SERIES_BED_DEPTH] + 0.5)));
     }
     fputs(". ", session->out);
+    if (row[SERIES_LOOK] > LOOK_BLUE && row[SERIES_BLUEING_TIME] > BLUEING_SEEN) {
+        fprintf(session->out, "A ladleful held up turns blue in about %.0f s. ",
+                BLUEING_STEP * fmax(1.0, floor(row[SERIES_BLUEING_TIME] / BLUEING_STEP + 0.5)));
+    }
 }
 
 void tell_stand(const struct session *session)

@@ -15,7 +15,7 @@ void say_temperature(double kelvin, char *text, size_t size);
 void tell_look(struct session *session, const double *row);
 /* Whether that would be the same words as the last time. */
 bool looks_as_told(const struct session *session, const double *row);
-/* What a marked stick shows. */
+/* What a marked stick shows, and a ladle. */
 void tell_level(const struct session *session, const double *row);
 /* Lid, wrap, place, heater. */
 void tell_stand(const struct session *session);
