@@ -17,13 +17,15 @@ BEGIN {
     rooms["sim"]      = " base chem process sim ";        also["sim"] = plain
     rooms["record"]   = " base sim record ";              also["record"] = plain
     rooms["study"]    = " base chem scenario process sim study "
-    rooms["cli"]      = " base chem scenario process sim study record cli "
+    rooms["rehearse"] = " base chem scenario process sim study record rehearse "
+    rooms["cli"]      = " base chem scenario process sim study record rehearse cli "
 
     # Header of a library of the outside world: where it may be included, as a pattern over the path.
     outside["libconfig"] = "^src/scenario/settings\\.c$"
     outside["udunits2"]  = "^src/scenario/quantity\\.c$"
     outside["jansson"]   = "^src/record/(report_data|sweep_heading)\\.c$|^src/cli/json\\.h$"
     outside["librsvg"]   = "^src/record/png\\.c$"
+    outside["histedit"]  = "^src/cli/line_reader\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"
     # Threads have one place; POSIX, not <threads.h>, whose support varies.

@@ -2,7 +2,7 @@
 #include "cli/summary.h"
 
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/terminal.h"
 
 #include <math.h>
@@ -198,4 +198,20 @@ void summary_write_lines(FILE *out, const struct result *result)
     } else if (story.time != NULL && result->series.rows > 0) {
         tell(&story);
     }
+}
+
+char *summary_story(const struct result *result)
+{
+    char *story = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&story, &size);
+    if (out == NULL) {
+        return NULL;
+    }
+    summary_write_lines(out, result);
+    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
+        free(story);
+        return NULL;
+    }
+    return story;
 }

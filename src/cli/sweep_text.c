@@ -1,10 +1,10 @@
 /* sweep_text.c: what the runs of a sweep came to, on a screen. */
 #include "cli/sweep_text.h"
 
-#include "cli/summary_words.h"
 #include "cli/text.h"
 #include "study/figures.h"
 #include "study/influence.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <string.h>

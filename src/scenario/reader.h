@@ -7,11 +7,11 @@
 #include "scenario/quantity.h"
 #include "scenario/scenario.h"
 #include "scenario/settings.h"
+#include "scenario/times.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
-#define DAY_S 86400.0
 #define DURATION_MOST_S (3 * 366 * DAY_S)
 #define EVENTS_MOST 2000
 #define PIECES_MOST 500
@@ -93,19 +93,10 @@ int named_find(struct reader *reader, const struct setting *at, const char *kind
 
 /* ---- times (times.c) ---- */
 
-/* Reads "2026-05-04 08:00" or "2026-05-04" into seconds since 1970 UTC; `has_clock` says whether the time of day is
- * given. */
-bool date_read(const char *text, double *unix_s, bool *has_clock);
-/* Reads "08:30" into seconds since midnight. */
-bool clock_read(const char *text, double *seconds);
 /* How a day without a time of day is taken. */
 enum day_part { DAY_AT_START_CLOCK, DAY_BEGINS, DAY_ENDS };
 /* Reads "day 2 10:00", "day 3", a date, or "+90 min" into seconds since the start; NAN after a complaint. */
 double time_read(struct reader *reader, const struct setting *item, const char *key, enum day_part part);
-/* Writes "day 3 10:00". */
-void time_show(const struct scenario *scenario, double time, char *text, size_t size);
-/* Midnight before the start, s since the start (so zero or negative). */
-double start_midnight(const struct scenario *scenario);
 
 /* ---- the parts; each fills reader->scenario and complains ---- */
 
@@ -118,6 +109,8 @@ struct status cloth_read(struct reader *reader, const struct setting *root) MUST
 struct status schedules_read(struct reader *reader, const struct setting *root) MUST_USE;
 /* Reads a list of events into an empty scenario->events. */
 struct status calendar_read(struct reader *reader, const struct setting *list) MUST_USE;
+/* Reads one more event, the last of the list, behind those that scenario->events has room for. */
+void calendar_read_last(struct reader *reader, const struct setting *list);
 void prices_read(struct reader *reader, const struct setting *root);
 void workshop_read(struct reader *reader, const struct setting *root);
 void conditions_read(struct reader *reader, const struct setting *event, struct event_spec *spec);
@@ -125,6 +118,10 @@ void conditions_read(struct reader *reader, const struct setting *event, struct 
 struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,
                                  size_t override_count, const char *const *process_names, const char *models_folder,
                                  struct scenario *scenario, struct complaints *complaints) MUST_USE;
+/* The settings of a template, as its file has them, and its unit definitions. */
+struct scenario_template;
+struct document *template_document(struct scenario_template *kept);
+const struct quantities *template_quantities(const struct scenario_template *kept);
 /* model_read with unit definitions that are already open. */
 struct status model_read_with(const struct quantities *quantities, const char *name, const char *base_folder,
                               const char *const *process_names, const char *models_folder, struct model *model,

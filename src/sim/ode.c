@@ -512,3 +512,26 @@ struct ode_statistics ode_statistics_of(const struct ode *ode)
 {
     return ode->statistics;
 }
+
+struct ode_place ode_place_of(const struct ode *ode)
+{
+    return (struct ode_place){.t = ode->t,
+                              .next_step = ode->next_step,
+                              .last_step = ode->last_step,
+                              .last_error = ode->last_error,
+                              .sinks = ode->sinks,
+                              .statistics = ode->statistics};
+}
+
+void ode_take_back(struct ode *ode, const struct ode_place *place, const double *y)
+{
+    choose_system(ode);
+    ode->t = ode->t0 = place->t;
+    ode->next_step = place->next_step;
+    ode->last_step = place->last_step;
+    ode->last_error = place->last_error;
+    ode->sinks = place->sinks;
+    ode->statistics = place->statistics;
+    memcpy(ode->y, y, ode->problem.states * sizeof *y);
+    ode->rates_known = false;
+}

@@ -87,4 +87,15 @@ void ode_interpolate(const struct ode *ode, double t, double *y);
 
 struct ode_statistics ode_statistics_of(const struct ode *ode);
 
+/* Where an integration stands between two legs, to be taken back to. */
+struct ode_place {
+    double t, next_step, last_step, last_error;
+    int sinks;
+    struct ode_statistics statistics;
+};
+struct ode_place ode_place_of(const struct ode *ode);
+/* Stands again where it stood with the states `y` (n, of ode_state then), also for an ode_go_on, with the same counts. What the
+ * problem says of live rates must be what it said then. */
+void ode_take_back(struct ode *ode, const struct ode_place *place, const double *y);
+
 #endif
