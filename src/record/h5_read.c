@@ -319,7 +319,7 @@ static struct status read_everything(hid_t file, struct result *result)
 /* Reads a file that is regular and keeps its seal. */
 static struct status read_file(const char *path, struct result *result)
 {
-    struct status status = status_ok();
+    struct status status;
     struct h5_quiet quiet = h5_quiet_begin();
     hid_t access = H5Pcreate(H5P_FILE_ACCESS);
     hid_t file = H5I_INVALID_HID;

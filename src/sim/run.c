@@ -98,9 +98,9 @@ static char *event_lines(const struct scenario *scenario)
 static char *kind_names(const struct scenario *scenario)
 {
     char *names = calloc(scenario->cloth_count + 1, NAME_SIZE + 1);
+    char *at = names;
     for (size_t i = 0; names != NULL && i < scenario->cloth_count; i++) {
-        (void)strcat(names, scenario->cloth[i].name);
-        (void)strcat(names, "\n");
+        at += snprintf(at, NAME_SIZE + 1, "%s\n", scenario->cloth[i].name);
     }
     return names;
 }
