@@ -380,7 +380,7 @@ struct run_look run_look(const struct run *run)
     const struct vat *vat = &run->vat;
     return (struct run_look){
         .time = vat->time,
-        .state = observe_state(vat),
+        .state = (int)observe_state(vat),
         .leuco = vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN,
         .temperature_K = vat->liquor.temperature_K,
         .ph = vat->liquor.ions.ph,
