@@ -43,15 +43,22 @@ for name; do
     for folder in "$top/tests/fuzz/corpus/$name" "$top/tests/fuzz/regressions/$name"; do
         [ ! -d "$folder" ] || seeds="$seeds $folder"
     done
+    # In a shell of its own, whose children's processor time `times` tells in its last line.
     # shellcheck disable=SC2086
-    if ! nice "$build/tests/fuzz/fuzz_$name" -max_total_time="$seconds" -timeout=20 -rss_limit_mb=2048 -print_final_stats=1 \
-        -dict="$top/tests/fuzz/tokens.dict" -artifact_prefix="$build/found/$name-" "$corpus" $seeds >"$build/$name.log" 2>&1; then
+    if ! (
+        code=0
+        nice "$build/tests/fuzz/fuzz_$name" -max_total_time="$seconds" -timeout=20 -rss_limit_mb=2048 -print_final_stats=1 \
+            -dict="$top/tests/fuzz/tokens.dict" -artifact_prefix="$build/found/$name-" "$corpus" $seeds >"$build/$name.log" 2>&1 ||
+            code=1
+        times >"$build/$name.times"
+        exit $code
+    ); then
         status=1
         echo "fuzz_$name: FOUND SOMETHING, see $build/$name.log and $build/found/"
         grep -E 'BROKEN|ERROR|SUMMARY|runtime error' "$build/$name.log" | head -n 5 || true
     fi
     runs=$(sed -n 's/^stat::number_of_executed_units: *//p' "$build/$name.log")
     reached=$(grep -oE 'cov: [0-9]+ ft: [0-9]+' "$build/$name.log" | tail -n 1)
-    echo "fuzz_$name: ${runs:-?} inputs in $seconds s, $reached (edges, features)"
+    echo "fuzz_$name: ${runs:-?} inputs in $seconds s, $reached (edges, features); processor time $(tail -n 1 "$build/$name.times")"
 done
 exit $status

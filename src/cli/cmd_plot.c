@@ -66,15 +66,17 @@ static struct status act(const struct call *call)
         return status_fail(STATUS_USAGE, "'%.200s' ends in neither .svg nor .png, which are what is drawn", named);
     }
     char *list = strdup(series);
-    char *output = malloc((named != NULL ? strlen(named) : strlen(input)) + sizeof ".svg");
-    struct status status = status_ok();
+    size_t stem = strlen(input) - (ends_with(input, ".h5") ? 3 : 0);
+    size_t size = (named != NULL ? strlen(named) : stem) + sizeof ".svg";
+    char *output = malloc(size);
+    struct status status;
     if (list == NULL || output == NULL) {
         status = status_fail(STATUS_MEMORY, "no memory left to name the picture");
     } else {
-        strcpy(output, named != NULL ? named : input);
-        if (named == NULL) {
-            output[strlen(output) - (ends_with(output, ".h5") ? 3 : 0)] = '\0';
-            strcat(output, ".svg");
+        if (named != NULL) {
+            (void)snprintf(output, size, "%s", named);
+        } else {
+            (void)snprintf(output, size, "%.*s.svg", (int)stem, input);
         }
         status = draw(call, list, output);
     }

@@ -4,8 +4,8 @@
 
 #include <stddef.h>
 
-/* $VATCAST_MODELS when set; else the folder named at build time when it is there; else ../share/vatcast/models
- * beside the executable. The folder is not promised to exist. */
+/* $VATCAST_MODELS when set; else ../share/vatcast/models beside the executable, where they are installed, when it is there; else
+ * the folder named at build time. The folder is not promised to exist. */
 void models_folder_find(char *path, size_t size);
 
 #endif

@@ -111,6 +111,7 @@ struct status call_parse(struct call *call, const struct verb *verb, int argc, c
     struct option *longs = calloc(count + 1, sizeof *longs);
     char *shorts = calloc(2 * count + 2, 1);
     call->given = calloc((size_t)argc, sizeof *call->given);
+    size_t given = 0;
     struct status status = status_ok();
     if (longs == NULL || shorts == NULL || call->given == NULL) {
         status = status_fail(STATUS_MEMORY, "no memory left to read the command line");
@@ -124,9 +125,10 @@ struct status call_parse(struct call *call, const struct verb *verb, int argc, c
             if (spec == NULL) {
                 status = wrong_option(verb, value, argv[optind - 1]);
             } else {
-                call->given[call->given_count++] = (struct given_option){spec, spec->argument != NULL ? optarg : NULL};
+                call->given[given++] = (struct given_option){spec, spec->argument != NULL ? optarg : NULL};
             }
         }
+        call->given_count = given;
         call->help = option_given(call, "help");
         call->operands = argv + optind;
         call->operand_count = (size_t)(argc - optind);

@@ -17,18 +17,19 @@ enum stirring { STIRRING_NONE, STIRRING_GENTLE, STIRRING_BRISK, STIRRING_WHIP };
 
 /* A group of like pieces soaking in the liquor, or one zone of them. All of it fixed while they soak. */
 struct soaking_cloth {
-    bool in;
+    int in;               /* 0 or 1 */
+    int ph_response;      /* 0 cellulose, 1 silk, 2 wool */
     double mass;          /* kg dry, all pieces */
     double freundlich;    /* kg indigotin per kg at 1 kg/m3 leuco, 28 degC, best pH */
     double exponent;
     double cap;           /* kg/kg */
     double rate_30C;      /* 1/s, ln 2 over the half-time at 30 degC */
-    int ph_response;      /* 0 cellulose, 1 silk, 2 wool */
     double loaded;        /* kg/kg on the cloth before this dip, oxidised */
     double displaced;     /* m3 of liquor that the wet cloth displaces */
 };
 
-/* What stays the same between two events. */
+/* What stays the same between two events. It is compared byte by byte, so there are no gaps between its fields nor in those of
+ * soaking_cloth: what stands in a gap may differ between two that are the same. */
 struct settings {
     const double *constants; /* CONSTANT_COUNT values, SI; borrowed */
     /* vessel */
@@ -37,17 +38,22 @@ struct settings {
     double wall_u;      /* W/m2/K through the wall, wrap included */
     double surface_u;   /* W/m2/K from the surface or lid, without evaporation */
     double lid_oxygen, lid_carbon_dioxide, lid_evaporation; /* factors; 1 without a lid */
-    bool covered;
     /* place */
     double night_K, day_K, humidity, draught, carbon_dioxide, pressure_atm, sun_gain; /* sun_gain W/m2 at noon */
     double start_of_day; /* s after midnight at time 0 */
-    bool lifeless;       /* no process reads how cells fare: not worked out */
     /* work */
     enum stirring stirring;
+    int covered;          /* 0 or 1 */
+    int lifeless;         /* 1: no process reads how cells fare, which is not worked out */
+    int none;             /* 0: fills the gap */
     double heater_power;  /* W while the heater runs at full power; 0 when off */
     double heater_hold_K; /* set point of a thermostat that eases off; 0: no thermostat */
     struct soaking_cloth cloth[MAX_SOAKING_ZONES];
 };
+_Static_assert(sizeof(struct soaking_cloth) == 2 * sizeof(int) + 7 * sizeof(double), "no gaps");
+_Static_assert(sizeof(struct settings) == sizeof(double *) + 17 * sizeof(double) + sizeof(enum stirring) + 3 * sizeof(int) +
+                                              MAX_SOAKING_ZONES * sizeof(struct soaking_cloth),
+               "no gaps");
 
 struct liquor {
     const struct settings *settings;

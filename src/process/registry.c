@@ -11,10 +11,10 @@ static const struct {
     const struct process *processes;
     size_t count;
 } groups[] = {
-    {indigo_processes, INDIGO_PROCESS_COUNT},     {sugar_processes, SUGAR_PROCESS_COUNT},
-    {oxygen_processes, OXYGEN_PROCESS_COUNT},     {lime_processes, LIME_PROCESS_COUNT},
-    {settling_processes, SETTLING_PROCESS_COUNT}, {heat_processes, HEAT_PROCESS_COUNT},
-    {cloth_processes, CLOTH_PROCESS_COUNT},       {fermentation_processes, FERMENTATION_PROCESS_COUNT},
+    {indigo_processes, INDIGO_PROCESS_COUNT},       {sugar_processes, SUGAR_PROCESS_COUNT},
+    {oxygen_processes, OXYGEN_PROCESS_COUNT},       {lime_processes, LIME_PROCESS_COUNT},
+    {settling_processes, SETTLING_PROCESS_COUNT},   {heat_processes, HEAT_PROCESS_COUNT},
+    {cloth_processes, (size_t)CLOTH_PROCESS_COUNT}, {fermentation_processes, FERMENTATION_PROCESS_COUNT},
 };
 
 size_t process_count(void)

@@ -169,8 +169,8 @@ static void add_notes(struct text *text, const struct result *result)
  * Of the other vats of a workshop, the series. */
 static const struct table *table_at(const struct result *result, size_t i, char prefix[24])
 {
-    const struct table *first[TABLES_FIRST] = {&result->series,  &result->events,      &result->dips,    &result->pieces,
-                                               &result->members, &result->percentiles, &result->figures, NULL};
+    const struct table *const first[TABLES_FIRST] = {&result->series,  &result->events,      &result->dips,    &result->pieces,
+                                                     &result->members, &result->percentiles, &result->figures, NULL};
     size_t ledgers = TABLES_FIRST + result->ledger_count;
     (void)snprintf(prefix, 24, "%s", i < TABLES_FIRST ? "" : i < ledgers ? "ledger_" : "workshop_");
     if (i < ledgers) {

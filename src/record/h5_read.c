@@ -339,7 +339,7 @@ static struct status take_result(hid_t file, void *context)
 
 struct status h5_read_file(const char *path, h5_taker *take, void *context)
 {
-    struct status status = status_ok();
+    struct status status;
     struct h5_quiet quiet = h5_quiet_begin();
     hid_t access = H5Pcreate(H5P_FILE_ACCESS);
     hid_t file = H5I_INVALID_HID;

@@ -254,7 +254,7 @@ static struct status open_numbers(hid_t group, const char *name, hid_t *dataset,
     hid_t space = H5Dget_space(*dataset);
     hid_t type = H5Dget_type(*dataset);
     hsize_t size = 0;
-    struct status status = status_ok();
+    struct status status;
     H5T_class_t kind = type < 0 ? H5T_NO_CLASS : H5Tget_class(type);
     if (space < 0 || type < 0) {
         status = h5_fail("opening the dataset", name);
@@ -297,6 +297,7 @@ static struct status read_column(hid_t dataset, const char *name, bool whole, si
     char *units = NULL;
     char *flags = NULL;
     RETURN_IF_FAILED(status_context(h5_read_text(dataset, "units", &units), "'%s'", name));
+    /* NOLINTNEXTLINE(clang-analyzer-core.NonNullParamChecker): what was read well is there */
     bool is_time = strncmp(units, "seconds since ", 14) == 0;
     bool fits = is_time || strlen(units) < sizeof unit;
     (void)snprintf(unit, sizeof unit, "%s", is_time ? "s" : units);
@@ -364,7 +365,7 @@ static struct status read_link(hid_t group, hsize_t i, struct h5_shape shape, st
                                size_t *rows, struct table *table)
 {
     char name[sizeof table->columns[0].name];
-    H5O_type_t type;
+    H5O_type_t type = H5O_TYPE_UNKNOWN;
     RETURN_IF_FAILED(h5_link_name(group, i, name, sizeof name, &type));
     if (type != H5O_TYPE_DATASET || (shape.takes != NULL && !shape.takes(group, name))) {
         return status_ok();

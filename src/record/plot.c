@@ -245,7 +245,9 @@ static void draw_time_axis(const struct plot *plot, double top, double bottom)
     double days = (plot->end - start) / DAY_SECONDS;
     double step = days > 3.0 ? ceil(days / 12.0) * DAY_SECONDS : days > 1.0 ? DAY_SECONDS / 4.0 : DAY_SECONDS / 12.0;
     double first = ceil((start + plot->midnight) / step) * step - plot->midnight;
-    for (double time = first; time <= plot->end; time += step) {
+    const int count = first <= plot->end ? (int)((plot->end - first) / step) + 1 : 0;
+    for (int i = 0; i < count; i++) {
+        double time = first + i * step;
         double x = x_of(plot, time);
         double day = floor((time + plot->midnight) / DAY_SECONDS + 1e-9);
         double hour = (time + plot->midnight - day * DAY_SECONDS) / 3600.0;

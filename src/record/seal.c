@@ -117,7 +117,7 @@ struct status seal_check(FILE *file, size_t size)
     }
     if (size < SEAL_SIZE || end != size - SEAL_SIZE) {
         return status_fail(STATUS_IO, "the file is cut short or was added to (%zu bytes, expected %llu)", size,
-                           (unsigned long long)(end + SEAL_SIZE));
+                           (unsigned long long)end + SEAL_SIZE);
     }
     char hex[SHA256_HEX_SIZE];
     char expected[SEAL_SIZE];

@@ -119,6 +119,7 @@ struct status schedules_read(struct reader *reader, const struct setting *root)
     size_t kept_count = 0;
     struct status status = status_ok();
     for (int i = 0; i < scenario->schedule_count && status_is_ok(&status); i++) {
+        /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): without a list there are no schedules */
         const struct setting *own = group_needed(reader, &list->items[i], "calendar", SETTING_LIST, calendar_form);
         status = joined_read(reader, root, common, own);
         if (i == scenario->schedule) {

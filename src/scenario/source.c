@@ -100,10 +100,11 @@ struct status source_append(struct source *source, const char *file, int line, c
     }
     for (size_t i = 0; i < length; i++) {
         source->text[source->length++] = text[i];
-        if (text[i] == '\n') {
-            line++;
-            RETURN_IF_FAILED(source_begin_line(source, file, line));
+        if (text[i] != '\n') {
+            continue;
         }
+        line++;
+        RETURN_IF_FAILED(source_begin_line(source, file, line));
     }
     source->text[source->length] = '\0';
     return status_ok();

@@ -356,14 +356,14 @@ double cloth_test_strip(const struct vat *vat)
         return NAN;
     }
     const struct fibre *fibre = &scenario->model.fibres[cotton];
-    struct soaking_cloth strip = {.in = true,
-                                  .mass = 1.0,
-                                  .freundlich = fibre->freundlich.nominal,
-                                  .exponent = fibre->exponent.nominal,
-                                  .cap = fibre->cap.nominal,
-                                  .rate_30C = M_LN2 / fibre->half_time.nominal};
-    double equilibrium = cloth_equilibrium(&vat->liquor, &strip);
-    double soaked = -expm1(-strip.rate_30C * vat->liquor.at.uptake_rate * vat->constants[K_TEST_STRIP_SOAK]);
+    struct soaking_cloth sample = {.in = true,
+                                   .mass = 1.0,
+                                   .freundlich = fibre->freundlich.nominal,
+                                   .exponent = fibre->exponent.nominal,
+                                   .cap = fibre->cap.nominal,
+                                   .rate_30C = M_LN2 / fibre->half_time.nominal};
+    double equilibrium = cloth_equilibrium(&vat->liquor, &sample);
+    double soaked = -expm1(-sample.rate_30C * vat->liquor.at.uptake_rate * vat->constants[K_TEST_STRIP_SOAK]);
     double leuco = fmax(0.0, vat->liquor.concentration[S_LEUCO]) * MOLAR_INDIGOTIN;
     double carried = fibre->pickup_hand.nominal * leuco / vat->liquor.at.density;
     return equilibrium * soaked * (1.0 - vat->constants[K_WASH_OFF_SORBED]) +

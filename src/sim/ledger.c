@@ -401,9 +401,10 @@ static struct status fill_table(struct table *table, const struct substance_info
     if (table->row_names == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the ledger");
     }
+    char *at = table->row_names;
     for (int i = 0; i < rows->count; i++) {
-        (void)strcat(table->row_names, i > 0 ? " " : "");
-        (void)strcat(table->row_names, rows->names[i]);
+        size_t left_over = length - (size_t)(at - table->row_names);
+        at += snprintf(at, left_over, "%s%s", i > 0 ? " " : "", rows->names[i]);
     }
     return status_ok();
 }

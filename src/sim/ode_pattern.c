@@ -1,6 +1,7 @@
 /* ode_pattern.c: which entries the linear system of the integrator has, and in which order it is eliminated; see ode_system.h. */
 #include "sim/ode_system.h"
 
+#include <limits.h>
 #include <string.h>
 
 static void rows_add(struct ode_rows *rows, int row, int column, double coefficient)
@@ -170,12 +171,12 @@ static void order_variables(struct ode_system *system, uint64_t *columns, int *o
     const int k = (int)system->variables;
     uint64_t left = k == 0 ? 0 : ~(uint64_t)0 >> (64 - k);
     for (int p = 0; p < k; p++) {
-        int best = -1;
-        int least = 0;
+        int best = 0;
+        int least = INT_MAX;
         for (int a = 0; a < k; a++) {
             if ((left & bit(a)) != 0) {
                 int cost = (count_bits(rows[a] & left) - 1) * (count_bits(columns[a] & left) - 1);
-                if (best < 0 || cost < least) {
+                if (cost < least) {
                     best = a;
                     least = cost;
                 }

@@ -89,9 +89,9 @@ char *run_event_lines(const struct scenario *scenario)
 static char *kind_names(const struct scenario *scenario)
 {
     char *names = calloc(scenario->cloth_count + 1, NAME_SIZE + 1);
+    char *at = names;
     for (size_t i = 0; names != NULL && i < scenario->cloth_count; i++) {
-        (void)strcat(names, scenario->cloth[i].name);
-        (void)strcat(names, "\n");
+        at += snprintf(at, NAME_SIZE + 1, "%s\n", scenario->cloth[i].name);
     }
     return names;
 }
@@ -413,7 +413,7 @@ struct run_look run_look(const struct run *run)
     const struct vat *vat = &run->vat;
     return (struct run_look){
         .time = vat->time,
-        .state = observe_state(vat),
+        .state = (int)observe_state(vat),
         .leuco = vat->liquor.concentration[S_LEUCO] * MOLAR_INDIGOTIN,
         .temperature_K = vat->liquor.temperature_K,
         .ph = vat->liquor.ions.ph,

@@ -204,7 +204,7 @@ static struct status limit_item(void *context, size_t index, int worker)
     (void)worker;
     struct asking *asking = context;
     struct capacity *capacity = asking->capacity;
-    if (index == 2 * LIMIT_VOLUME) {
+    if (index == 2 * (size_t)LIMIT_VOLUME) {
         return lifetime_rest(asking->scenario, &asking->nominal.session_plan, &asking->options, capacity);
     }
     bool of_week = index >= LIMIT_VOLUME;

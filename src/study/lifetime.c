@@ -45,7 +45,7 @@ static struct stretch until_pale(const struct work_done *done, const struct work
     double first = done->count > 0 ? done->loads[0].taken : 0.0;
     int swatches = work_swatches(plan);
     for (int s = 0; s < plan->sessions && (s + 1) * swatches <= done->count; s++) {
-        if (s > 0 && done->loads[s * swatches].taken < share * first) {
+        if (s > 0 && done->loads[(size_t)s * (size_t)swatches].taken < share * first) {
             stretch.is_whole = false;
             break;
         }

@@ -41,12 +41,12 @@ static double spread_of(const struct table *pieces)
     double freedom = 0.0;
     double kinds = pieces->rows > 0 ? cell(kind, pieces->rows - 1) + 1.0 : 0.0; /* pieces stand by kind */
     kinds = fmin(kinds, (double)pieces->rows);
-    for (double k = 0.0; k < kinds; k++) {
+    for (size_t k = 0; (double)k < kinds; k++) {
         double count = 0.0;
         double mean = 0.0;
         double scatter = 0.0;
         for (size_t row = 0; row < pieces->rows; row++) {
-            if (fabs(cell(kind, row) - k) < 0.5 && cell(dips, row) > 0.0) {
+            if (fabs(cell(kind, row) - (double)k) < 0.5 && cell(dips, row) > 0.0) {
                 double off = cell(owf, row) - mean;
                 count += 1.0;
                 mean += off / count;

@@ -264,6 +264,7 @@ static int vary(const struct plan_search *search, const struct plan *plan, struc
     int count = 0;
     for (int i = 0; i < plan->count; i++) {
         enum correction_kind kind = plan->steps[i].kind;
+        /* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): there is a count for each kind */
         for (int j = 0; j < amount_counts[kind]; j++) {
             double amount = correction_amount(search, kind, j);
             if (fabs(amount - plan->steps[i].amount) > 1e-9 && amount_fits(search, kind, amount)) {

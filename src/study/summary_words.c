@@ -13,10 +13,10 @@ void word_of_list(const char *words, double value, char word[WORD_SIZE])
     if (words == NULL || isnan(value) || value < 0.0) {
         return;
     }
-    for (double i = 0.0; *words != '\0'; i += 1.0) {
+    for (size_t i = 0; *words != '\0'; i++) {
         words += strspn(words, " ");
         size_t length = strcspn(words, " ");
-        if (i >= value) {
+        if ((double)i >= value) {
             (void)snprintf(word, WORD_SIZE, "%.*s", (int)length, words);
             for (char *c = word; *c != '\0'; c++) {
                 *c = *c == '_' ? ' ' : *c;
@@ -38,9 +38,9 @@ void line_of_list(const char *lines, double index, char *line, size_t size)
     if (lines == NULL || isnan(index) || index < 0.0) {
         return;
     }
-    for (double i = 0.0; *lines != '\0'; i += 1.0) {
+    for (size_t i = 0; *lines != '\0'; i++) {
         size_t length = strcspn(lines, "\n");
-        if (i >= index) {
+        if ((double)i >= index) {
             (void)snprintf(line, size, "%.*s", (int)length, lines);
             return;
         }

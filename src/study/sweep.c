@@ -19,7 +19,6 @@ struct at_work {
     struct scenario *scenarios; /* one for each worker */
     char (*texts)[DRAWN_OVERRIDE_SIZE];
     const char **overrides; /* those given, then one for each setting drawn */
-    size_t override_count;
 };
 
 size_t sweep_series_rows(const struct scenario *scenario)

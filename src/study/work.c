@@ -122,6 +122,28 @@ static struct status add_cloth(struct scenario *variant, const struct work_plan 
     return variant_add_cloth(variant, &cloth);
 }
 
+/* The loads of a session that begins then, a swatch with each of the first of them; the care after it. */
+static struct status lay_session(struct scenario *variant, const struct work_plan *plan, int session, double begin)
+{
+    int load_kind = (int)variant->cloth_count - 2;
+    int swatch_kind = (int)variant->cloth_count - 1;
+    for (int i = 0; i < plan->loads; i++) {
+        int load = session * plan->loads + i;
+        if (i < work_swatches(plan)) {
+            RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, swatch_kind, load + 1));
+        }
+        if (plan->load > 0.0) {
+            RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, load_kind, piece_of_load(plan, load)));
+        }
+    }
+    if (plan->own_care) {
+        return status_ok();
+    }
+    double out = begin + (plan->loads - 1) * plan->every + plan->soak;
+    RETURN_IF_FAILED(add_dose(variant, out + FEED_DELAY, remedies_of(variant).sugar, plan->sugar * plan->volume, 0.0));
+    return add_stir(variant, out + FEED_DELAY + 120.0);
+}
+
 static struct status lay_out(struct scenario *variant, const struct work_plan *plan)
 {
     if (plan->own_care) {
@@ -134,29 +156,12 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
     variant->lasts = work_end(plan) + plan->after;
     variant->record_every = variant->lasts > DAYS_SHORT * 86400.0 ? RECORD_LONG : RECORD_SHORT;
     RETURN_IF_FAILED(add_cloth(variant, plan));
-    int load_kind = (int)variant->cloth_count - 2;
-    int swatch_kind = (int)variant->cloth_count - 1;
-    int sugar = remedies_of(variant).sugar;
     for (int session = 0; session < plan->sessions; session++) {
         double begin = plan->begin + session * plan->session_every;
         if (session > 0 && !plan->own_care) {
             RETURN_IF_FAILED(add_care(variant, plan, begin));
         }
-        for (int i = 0; i < plan->loads; i++) {
-            int load = session * plan->loads + i;
-            if (i < work_swatches(plan)) {
-                RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, swatch_kind, load + 1));
-            }
-            if (plan->load > 0.0) {
-                RETURN_IF_FAILED(add_dip(variant, plan, begin + i * plan->every, load_kind, piece_of_load(plan, load)));
-            }
-        }
-        if (plan->own_care) {
-            continue;
-        }
-        double out = begin + (plan->loads - 1) * plan->every + plan->soak;
-        RETURN_IF_FAILED(add_dose(variant, out + FEED_DELAY, sugar, plan->sugar * plan->volume, 0.0));
-        RETURN_IF_FAILED(add_stir(variant, out + FEED_DELAY + 120.0));
+        RETURN_IF_FAILED(lay_session(variant, plan, session, begin));
     }
     return status_ok();
 }

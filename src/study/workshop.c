@@ -152,8 +152,9 @@ static struct status fill_table(const struct scenario *scenario, struct course_o
             if (cell->serves && vats > 1) {
                 const struct workshop_cell *best = answer->best < 0 ? NULL : &answer->cells[answer->best];
                 double liquor = cell->vats * cell->volume;
-                double least = best == NULL ? INFINITY : best->vats * best->volume;
-                if (liquor < least * (1.0 - SAME) || (liquor <= least * (1.0 + SAME) && cell->vats < best->vats)) {
+                double least = best == NULL ? 0.0 : best->vats * best->volume;
+                if (best == NULL || liquor < least * (1.0 - SAME) ||
+                    (liquor <= least * (1.0 + SAME) && cell->vats < best->vats)) {
                     answer->best = answer->cell_count;
                 }
             }

@@ -128,8 +128,8 @@ static void sessions(int pieces, const char *every, double *took, int count)
     vat.calendar = calendar;
     struct vat_run *run = run_live(&vat, NULL);
     for (int i = 0; i < count; i++) {
-        took[i] = dip_value(run, (size_t)(6 * i), "sorbed");
-        assert_true(fabs(dip_value(run, (size_t)(6 * i), "dip") - 1.0) < 0.5);
+        took[i] = dip_value(run, 6 * (size_t)i, "sorbed");
+        assert_true(fabs(dip_value(run, 6 * (size_t)i, "dip") - 1.0) < 0.5);
     }
     run_free(run);
 }

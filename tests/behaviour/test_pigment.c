@@ -197,7 +197,7 @@ static double utilisation(const struct vat_run *run, int batches)
 /* kg of cloth dyed to the shade by 100 g of powder, until a batch no longer comes to it. */
 static double kg_per_100_g(const struct plan *plan)
 {
-    struct batch batches[BATCHES_MOST];
+    struct batch batches[BATCHES_MOST] = {{0}};
     int done = 0;
     double used = 0.0;
     while (done < BATCHES_MOST) {

@@ -77,7 +77,7 @@ static void air_never_helps(void **state)
         fresh.hours = 12.0;
         fresh.record_min = 30.0;
         fresh.lid = "none";
-        double before[25];
+        double before[25] = {0};
         for (int step = 0; step < 2; step++) {
             struct vat_run *run = run_fresh(&fresh, passages[step]);
             for (int row = 0; row <= 24; row++) {
@@ -126,7 +126,7 @@ static void feeding_never_raises_ph(void **state)
     for (int vat = 0; vat < vats(); vat++) {
         struct fresh fresh = draw_vat(&seed, draw(&seed, 20.0, 50.0));
         fresh.hours = 14.0;
-        double before[97];
+        double before[97] = {0};
         for (int fed = 0; fed < 2; fed++) {
             char calendar[CALENDAR_SIZE] = "";
             if (fed) {

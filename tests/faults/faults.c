@@ -14,7 +14,8 @@
 #include <sys/types.h>
 #include <unistd.h>
 
-const char *const fault_call_names[CALL_COUNT] = {"memory", "open", "write", "fsync", "close", "link", "rename", "unlink"};
+const char *const fault_call_names[CALL_COUNT] = {"memory", "open", "write", "fsync", "close", "link", "rename", "unlink",
+                                                   "pwrite", "truncate"};
 
 static struct {
     enum fault_call call;
@@ -137,6 +138,8 @@ WRAP(CALL_FSYNC, int, -1, fsync, (int file), (file))
 WRAP(CALL_LINK, int, -1, link, (const char *from, const char *to), (from, to))
 WRAP(CALL_RENAME, int, -1, rename, (const char *from, const char *to), (from, to))
 WRAP(CALL_UNLINK, int, -1, unlink, (const char *path), (path))
+WRAP(CALL_PWRITE, ssize_t, -1, pwrite, (int file, const void *bytes, size_t size, off_t at), (file, bytes, size, at))
+WRAP(CALL_TRUNCATE, int, -1, ftruncate, (int file, off_t size), (file, size))
 
 ssize_t __real_write(int file, const void *bytes, size_t size);
 ssize_t __wrap_write(int file, const void *bytes, size_t size);

@@ -19,6 +19,8 @@ enum fault_call {
     CALL_LINK,
     CALL_RENAME,
     CALL_UNLINK,
+    CALL_PWRITE,
+    CALL_TRUNCATE, /* ftruncate */
     CALL_COUNT
 };
 extern const char *const fault_call_names[CALL_COUNT];

@@ -180,7 +180,7 @@ static bool point_holds(const struct stage *stage, size_t n, bool and_on)
     (void)fflush(stdout);
     fault_trace(true); /* once more, to see where */
     fault_set(CALL_MEMORY, FAULT_ERROR, 12, n, false);
-    status = stage->act();
+    (void)stage->act();
     fault_trace(false);
     fault_clear();
     stage->forget();
@@ -230,7 +230,7 @@ int main(void)
     (void)gsl_set_error_handler_off();
     struct status status = quantities_open(&job.quantities);
     if (paths == NULL || !status_is_ok(&status)) {
-        return 2;
+        exit(2);
     }
     scratch_make(job.folder);
     (void)snprintf(job.file, sizeof job.file, "%s/short.h5", job.folder);

@@ -106,7 +106,7 @@ static const char *input_file(const uint8_t *data, size_t size)
         changed = malloc(length);
         fuzz_expect(changed != NULL, "memory for the file");
     }
-    memcpy(changed, sound, length);
+    memcpy(changed, sound, length); /* NOLINT(clang-analyzer-core.NonNullParamChecker): expected above */
     for (size_t i = 0; i + 4 <= size; i += 4) {
         size_t at = ((size_t)data[i] | (size_t)data[i + 1] << 8 | (size_t)data[i + 2] << 16) % length;
         changed[at] = data[i + 3];

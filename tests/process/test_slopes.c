@@ -143,7 +143,7 @@ static void rates_read_what_they_say(void **state)
     int unread = 0;
     for (int round = 0; round < 20; round++) {
         draw(bench, &seed);
-        double before[PROCESSES_KNOWN_MOST];
+        double before[PROCESSES_KNOWN_MOST] = {0};
         for (size_t j = 0; j < problem.rates; j++) {
             before[j] = vat->reaction.active[j]->rate(bench_liquor(bench));
         }

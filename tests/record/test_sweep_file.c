@@ -30,6 +30,7 @@ static struct sweep_about make_about(void)
     about.swept = calloc(1, sizeof *about.swept);
     about.swept_count = 1;
     assert_true(about.scenario_text != NULL && about.model_text != NULL && about.swept != NULL);
+    /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): asserted above */
     about.swept[0] = (struct swept){.name = "vat.fill", .unit = "L", .how = "evenly", .low = 0.1, .high = 1.0 / 3.0};
     good(table_add_column(&about.members, "drawn_vat_fill", "L", "vat.fill, as varied", NULL));
     good(table_add_column(&about.members, "condition", "1", "how it ended", "never_ready ready"));

@@ -53,7 +53,7 @@ static void fake_workshop(struct result *result)
 }
 
 /* What another vat keeps: its tables; what the file says once is the first vat's. */
-static void assert_same_tables(struct result *a, struct result *b)
+static void assert_same_tables(const struct result *a, const struct result *b)
 {
     struct result x = *a;
     struct result y = *b;

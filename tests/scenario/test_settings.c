@@ -155,13 +155,12 @@ static char *repeated(const char *before, const char *piece, size_t count, const
     size_t size = strlen(before) + count * strlen(piece) + strlen(after) + 1;
     char *text = malloc(size);
     assert_non_null(text);
-    (void)strcpy(text, before);
-    char *at = text + strlen(before);
+    char *at = text + snprintf(text, size, "%s", before);
     for (size_t i = 0; i < count; i++) {
         memcpy(at, piece, strlen(piece));
         at += strlen(piece);
     }
-    (void)strcpy(at, after);
+    memcpy(at, after, strlen(after) + 1);
     return text;
 }
 

@@ -152,13 +152,15 @@ static void numbers_keep_their_values(void **state)
         struct status status = document_read(path, &document, &complaints);
         assert_int_equal(status.code, STATUS_OK);
         if (!document.parsed) {
-            fail_msg("'%s' is refused: %s", taken[i].text, complaints.items[0].text);
+            fail_msg("%s: '%s' is refused: %s", taken[i].trap, taken[i].text, complaints.items[0].text);
         }
         const struct setting *a = setting_find(&document.root, "a");
         assert_non_null(a);
         const struct setting *number = a->type == SETTING_LIST ? &a->items[0] : a;
         assert_int_equal(number->type, SETTING_NUMBER);
-        assert_true(number->number == taken[i].value);
+        if (number->number != taken[i].value) {
+            fail_msg("%s: '%s' is %.17g", taken[i].trap, taken[i].text, number->number);
+        }
         document_free(&document);
         complaints_free(&complaints);
     }

@@ -132,7 +132,7 @@ static void random_drops_leave_the_rest_sorted(void **state)
     print_message("seed %llu\n", (unsigned long long)seed);
     for (int round = 0; round < 200; round++) {
         struct calendar calendar = {0};
-        struct entry kept[100];
+        struct entry kept[100] = {0};
         int count = 0;
         enum entry_kind dropped = (enum entry_kind)(draw(&seed) % (ENTRY_EVENT + 1));
         for (int i = 0; i < 100; i++) {
@@ -164,7 +164,7 @@ static void random_entries_come_sorted(void **state)
     print_message("seed %llu\n", (unsigned long long)seed);
     for (int round = 0; round < 50; round++) {
         struct calendar calendar = {0};
-        struct entry entries[600];
+        struct entry entries[600] = {0};
         int count = 1 + (int)(draw(&seed) % 600);
         for (int i = 0; i < count; i++) { /* few times, so that many are equal; `order` is unique */
             entries[i] = (struct entry){.time = (double)(draw(&seed) % 40) * 0.5,

@@ -7,6 +7,7 @@
 #include "support/close.h"
 
 #include <gsl/gsl_errno.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -115,6 +116,16 @@ void trial_ledgers_close(const struct result *result)
     }
 }
 
+static void assert_same_bits(const struct table *a, const struct table *b, size_t c, size_t r)
+{
+    double values[] = {a->columns[c].values[r], b->columns[c].values[r]};
+    uint64_t bits[2];
+    memcpy(bits, values, sizeof bits);
+    if (bits[0] != bits[1]) {
+        fail_msg("%s/%s differs in row %zu: %.17g and %.17g", a->name, a->columns[c].name, r, values[0], values[1]);
+    }
+}
+
 void trial_same_table(const struct table *a, const struct table *b)
 {
     assert_string_equal(a->name, b->name);
@@ -126,10 +137,7 @@ void trial_same_table(const struct table *a, const struct table *b)
     }
     for (size_t c = 0; c < a->column_count; c++) {
         for (size_t r = 0; r < a->rows; r++) {
-            if (memcmp(&a->columns[c].values[r], &b->columns[c].values[r], sizeof(double)) != 0) {
-                fail_msg("%s/%s differs in row %zu: %.17g and %.17g", a->name, a->columns[c].name, r,
-                         a->columns[c].values[r], b->columns[c].values[r]);
-            }
+            assert_same_bits(a, b, c, r);
         }
     }
 }

@@ -64,6 +64,18 @@ void ask_vat(double litres, double powder_g_per_L, double depth_times, struct sc
     (void)unlink(path);
 }
 
+struct work_plan ask_session(const struct scenario *scenario, int loads, double every)
+{
+    struct work_plan plan = {.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = 60.0};
+    assert_done(work_plan_from(scenario, 0, NULL, &plan, NULL));
+    plan.every = every;
+    plan.loads = loads;
+    plan.sessions = 1;
+    plan.session_every = 86400.0;
+    plan.dips_per_piece = loads;
+    return plan;
+}
+
 void assert_done(struct status status)
 {
     if (!status_is_ok(&status)) {

@@ -4,6 +4,7 @@
 
 #include "base/status.h"
 #include "scenario/scenario.h"
+#include "study/work.h"
 #include "support/close.h"
 
 /* Reads a scenario with overrides ("PATH=VALUE"); a complaint fails the test. Free with scenario_free. */
@@ -16,6 +17,9 @@ void ask_text(const char *text, struct scenario *scenario);
  * fructose, made with water at 50 degC, in a room of 22 degC under a loose lid and a blanket, held at 38 degC by a heater
  * (so that vats of all sizes are as warm), stirred three times; one cotton cloth of 150 g/m2, first dip on day 2, 8 min. */
 void ask_vat(double litres, double powder_g_per_L, double depth_times, struct scenario *scenario);
+
+/* One session of so many loads, one every so many seconds, of one piece dipped anew each time; the load is left to say. */
+struct work_plan ask_session(const struct scenario *scenario, int loads, double every);
 
 /* Fails the test unless the status is a success, and tells its message. */
 void assert_done(struct status status);

@@ -9,25 +9,13 @@
 #include "sim/series.h"
 #include "study/load_search.h"
 
-static struct work_plan session_of(const struct scenario *scenario, int loads, double every)
-{
-    struct work_plan plan = {.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = 60.0};
-    assert_done(work_plan_from(scenario, 0, NULL, &plan, NULL));
-    plan.every = every;
-    plan.loads = loads;
-    plan.sessions = 1;
-    plan.session_every = 86400.0;
-    plan.dips_per_piece = loads;
-    return plan;
-}
-
 static void session_of_practice(void **state)
 {
     (void)state;
     struct scenario scenario;
     struct period_capacity period;
     ask_vat(18.9, 5.0, 1.0, &scenario);
-    struct work_plan plan = session_of(&scenario, 9, 1200.0);
+    struct work_plan plan = ask_session(&scenario, 9, 1200.0);
     assert_done(load_search(&scenario, CAPACITY_KEEP, 0.005, NULL, &plan, &period));
     double per_litre = period.cloth_dips.nominal / plan.volume;
     print_message("%.2f kg, %.0f g of cloth-dips a litre; palest %.3f of the first\n", period.cloth_dips.nominal,
@@ -47,7 +35,7 @@ static void two_and_four_kilograms(void **state)
     ask_vat(18.0, 5.0, 1.0, &scenario);
     for (int i = 0; i < 2; i++) {
         struct work_done done;
-        struct work_plan plan = session_of(&scenario, 5, 2580.0); /* the last of five comes out after three hours */
+        struct work_plan plan = ask_session(&scenario, 5, 2580.0); /* the last of five comes out after three hours */
         plan.load = 0.4 * (i + 1);
         assert_done(work_run(&scenario, &plan, NULL, &done));
         assert_int_equal(done.count, 5);
@@ -73,7 +61,7 @@ static void two_and_four_kilograms(void **state)
 static double first_dip_of(const struct scenario *scenario, int loads, double load, double every_days, int session)
 {
     struct work_done done;
-    struct work_plan plan = session_of(scenario, loads, 1200.0);
+    struct work_plan plan = ask_session(scenario, loads, 1200.0);
     assert_true(plan.own_care);
     plan.load = load;
     plan.sessions = session + 1;

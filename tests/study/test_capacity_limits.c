@@ -13,18 +13,6 @@ static struct capacity_question usual(enum shade shade)
                                       .session_every = 86400.0};
 }
 
-static struct work_plan session_of(const struct scenario *scenario, int loads, double every)
-{
-    struct work_plan plan = {.sugar = WORK_SUGAR, .lime = WORK_LIME, .after = 60.0};
-    assert_done(work_plan_from(scenario, 0, NULL, &plan, NULL));
-    plan.every = every;
-    plan.loads = loads;
-    plan.sessions = 1;
-    plan.session_every = 86400.0;
-    plan.dips_per_piece = loads;
-    return plan;
-}
-
 static void limits_are_named(void **state)
 {
     (void)state;
@@ -37,7 +25,7 @@ static void limits_are_named(void **state)
     question.keep = 0.2;
     question.hours = 1.0;
     struct capacity capacity;
-    struct work_plan plan = session_of(&scenario, 3, 1200.0);
+    struct work_plan plan = ask_session(&scenario, 3, 1200.0);
     assert_done(load_search(&scenario, 0.2, 0.01, NULL, &plan, &period));
     assert_true(period.capped);
     assert_close(plan.load / plan.volume, CAPACITY_CLOTH_PER_VOLUME, 1e-9, 0.0);

@@ -7,6 +7,8 @@
 #include "study/asking.h"
 #include "study/queue.h"
 
+#include <math.h>
+
 #define PEOPLE 12
 #define PIECES 2
 #define DIPS 3
@@ -30,7 +32,7 @@ static struct day class_at(int buckets)
     assert_done(queue_new(PEOPLE * PIECES, &queue));
     int pool = queue_add_pool(queue, buckets, PLACES);
     for (int piece = 0; piece < PEOPLE * PIECES; piece++) {
-        assert_done(queue_set_timer(queue, (double)(piece / PIECES) * COMING / PEOPLE, piece, COMES));
+        assert_done(queue_set_timer(queue, floor((double)piece / PIECES) * COMING / PEOPLE, piece, COMES));
     }
     for (;;) {
         struct happening now = queue_next(queue);
@@ -67,7 +69,7 @@ static void one_bucket_and_three(void **state)
     assert_true(one.lasts >= 3.0 * 3600.0 || one.wait_most > 40.0 * 60.0);
     assert_between(three.lasts / 60.0, 60.0, 90.0);
     /* One bucket is never idle: 72 dips, three at a time (the first three wait for nobody). */
-    assert_close(one.lasts, PEOPLE * PIECES * DIPS / PLACES * DIP, 0.01, 0.0);
+    assert_close(one.lasts, (double)PEOPLE * PIECES * DIPS / PLACES * DIP, 0.01, 0.0);
 }
 
 int main(void)

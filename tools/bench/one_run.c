@@ -183,7 +183,7 @@ int main(int argc, char **argv)
     struct scenario *scenario = calloc(1, sizeof *scenario);
     double *seconds = calloc((size_t)repeat, sizeof *seconds);
     if (scenario == NULL || seconds == NULL) {
-        return fail("no memory");
+        exit(fail("no memory"));
     }
     struct complaints complaints;
     complaints_init(&complaints);
@@ -192,12 +192,12 @@ int main(int argc, char **argv)
     struct status status = scenario_read(argv[1], NULL, 0, names, argv[2], scenario, &complaints);
     complaints_free(&complaints);
     if (!status_is_ok(&status)) {
-        return fail(status.message);
+        exit(fail(status.message));
     }
     struct result result;
     status = run_all(scenario, argc > 5 ? strtod(argv[5], NULL) : 0.0, repeat, seconds, &result);
     if (!status_is_ok(&status)) {
-        return fail(status.message);
+        exit(fail(status.message));
     }
     if (probe.on) {
         printf("{\"evaluation\": %.9g, \"evaluated\": %ld, \"inside\": %.9g, \"outside\": %.9g}\n",
@@ -207,7 +207,7 @@ int main(int argc, char **argv)
         print_run(&result, seconds, repeat);
     }
     if (argc > 4 && write_series(&result.series, argv[4]) != 0) {
-        return fail("the series could not be written");
+        exit(fail("the series could not be written"));
     }
     result_free(&result);
     scenario_free(scenario);

@@ -1,4 +1,4 @@
-# package.cmake: `cpack -G DEB` in a build folder makes a Debian package. Configure it with -DVATCAST_MODELS_FIRST= so that the
+# package.cmake: `cpack -G DEB` in a build folder makes a Debian package. Configure it with -DVATCAST_MODELS_BUILT= so that the
 # program looks for models where the package puts them, and not in the folder it was built from.
 set(CPACK_PACKAGE_NAME vatcast)
 set(CPACK_PACKAGE_VENDOR vatcast)
