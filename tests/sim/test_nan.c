@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FAILS_AT 4000.0       /* s; between events, while the vat is stirred */
+#define FAILS_AT 4000.0       /* s; between events, while cloth hangs in the warmed vat and it is whipped */
 #define STIRRED_UNTIL 5400.0  /* s: till then nothing settles, and is not asked how fast */
 #define TIME_LOOKED_AHEAD 1.0 /* s, by the differences that the slopes by time are taken from */
 #define MODELS 4
@@ -71,8 +71,12 @@ static struct scenario *read_with(const char *model)
                                     "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; }, { add = \"slaked "
                                     "lime\"; amount = \"100 g\"; },\n"
                                     "  { add = \"fructose\"; amount = \"300 g\"; }, { add = \"wheat bran\"; amount = "
-                                    "\"100 g\"; } ); };\n" TRIAL_CLOTH
-                                    "calendar = ( { at = \"+30 min\"; do = \"dip\"; pieces = 2; soak = \"5 min\"; },\n"
+                                    "\"100 g\"; } ); };\n"
+                                    "cloth = ( { name = \"bundle\"; fibre = \"cotton\"; each = \"80 g\"; fabric = "
+                                    "\"160 g/m2\"; count = 4; folded = true; } );\n"
+                                    "calendar = ( { at = \"+20 min\"; do = \"heat\"; to = \"45 degC\"; for = \"2 h\"; },\n"
+                                    "  { every = \"5 min\"; from = \"+30 min\"; until = \"+48 min\"; do = \"dip\"; pieces = 1; "
+                                    "soak = \"1 h\"; },\n"
                                     "  { at = \"+50 min\"; do = \"stir\"; how = \"whip\"; for = \"40 min\"; } );\n",
         model);
     return trial_read(text);
