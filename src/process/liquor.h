@@ -52,7 +52,7 @@ struct settings {
 };
 _Static_assert(sizeof(struct soaking_cloth) == 2 * sizeof(int) + 7 * sizeof(double), "no gaps");
 _Static_assert(sizeof(struct settings) == sizeof(double *) + 17 * sizeof(double) + sizeof(enum stirring) + 3 * sizeof(int) +
-                                              MAX_SOAKING_ZONES * sizeof(struct soaking_cloth),
+                                              (size_t)MAX_SOAKING_ZONES * sizeof(struct soaking_cloth),
                "no gaps");
 
 struct liquor {

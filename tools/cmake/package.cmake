@@ -3,9 +3,10 @@
 set(CPACK_PACKAGE_NAME vatcast)
 set(CPACK_PACKAGE_VENDOR vatcast)
 set(CPACK_PACKAGE_CONTACT "The developers of vatcast <developers@vatcast.invalid>")
-set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_DESCRIPTION}")
-set(CPACK_PACKAGE_DESCRIPTION "vatcast simulates a natural indigo vat over weeks: what becomes of the indigo, the sugar,
-the lime and the blue, from a plain text of the vat, the cloth and the calendar.")
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "natural indigo vat, simulated over weeks")
+set(CPACK_PACKAGE_DESCRIPTION "vatcast simulates a natural indigo vat over weeks: what becomes of the
+indigo, the sugar, the lime and the blue, from a plain text of the vat, the
+cloth and the calendar.")
 set(CPACK_RESOURCE_FILE_LICENSE "${PROJECT_SOURCE_DIR}/LICENSE")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
@@ -13,4 +14,10 @@ set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_RECOMMENDS "librsvg2-2") # loaded when a PNG picture is wanted
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+# Debian wants the changelog packed; without gzip there is none.
+find_program(GZIP gzip)
+if(GZIP)
+    execute_process(COMMAND "${GZIP}" -9nc "${CMAKE_CURRENT_LIST_DIR}/changelog" OUTPUT_FILE "${PROJECT_BINARY_DIR}/changelog.gz")
+    install(FILES "${PROJECT_BINARY_DIR}/changelog.gz" DESTINATION "${CMAKE_INSTALL_DOCDIR}")
+endif()
 include(CPack)
