@@ -210,9 +210,10 @@ static struct status put_again(struct session *session, size_t index, double tim
     const struct scenario *scenario = session->scenario;
     size_t end = index + 1 < session->said_count ? session->said[index + 1].events_before : scenario->event_count;
     for (size_t e = session->said[index].events_before; e < end; e++) {
-        if (scenario->events[e].at <= time) {
-            RETURN_IF_FAILED(run_put(session->run, (int)e, scenario->events[e].at));
+        if (scenario->events[e].at > time) {
+            break; /* they follow each other */
         }
+        RETURN_IF_FAILED(run_put(session->run, (int)e, scenario->events[e].at));
     }
     return status_ok();
 }
