@@ -515,12 +515,7 @@ struct ode_statistics ode_statistics_of(const struct ode *ode)
 
 struct ode_place ode_place_of(const struct ode *ode)
 {
-    return (struct ode_place){.t = ode->t,
-                              .next_step = ode->next_step,
-                              .last_step = ode->last_step,
-                              .last_error = ode->last_error,
-                              .sinks = ode->sinks,
-                              .statistics = ode->statistics};
+    return (struct ode_place){ode->t, ode->next_step, ode->last_step, ode->last_error, ode->sinks, ode->statistics};
 }
 
 void ode_take_back(struct ode *ode, const struct ode_place *place, const double *y)

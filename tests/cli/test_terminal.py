@@ -13,7 +13,7 @@ import time
 
 PROGRAM = os.environ["VATCAST"]
 SHORT = os.path.join(os.environ["TESTS_DIR"], "faults", "short-vat.conf")
-LONG = ["run", SHORT, "-o", "long.h5", "--set", "lasts=3 years", "--set", "record=10 min"]
+LONG = ["run", SHORT, "-o", "long.h5", "--set", "lasts=3 years", "--set", "record=4 min", "--set", "rtol=1e-8"]
 BAR = re.compile(rb"\r\[(#*)(\.*)\] +(\d+) %(, [\d.]+ (?:s|min|h) left)?\x1b\[K")
 PATIENCE = 60.0  # s
 

@@ -152,6 +152,19 @@ struct ode_statistics ode_statistics_of(const struct ode *ode)
     return ode->statistics;
 }
 
+struct ode_place ode_place_of(const struct ode *ode)
+{
+    return (struct ode_place){.t = ode->t, .statistics = ode->statistics};
+}
+
+void ode_take_back(struct ode *ode, const struct ode_place *place, const double *y)
+{
+    ode->statistics = place->statistics;
+    memcpy(ode->y, y, ode->problem.states * sizeof *y);
+    ode->t = ode->t0 = place->t;
+    ode_go_on(ode);
+}
+
 /* ---- for the integrator ------------------------------------------------------------------------------------------ */
 
 size_t reference_states(void *ode)
