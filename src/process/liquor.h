@@ -12,6 +12,7 @@
 #include "process/temperature.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 
 enum stirring { STIRRING_NONE, STIRRING_GENTLE, STIRRING_BRISK, STIRRING_WHIP };
 
