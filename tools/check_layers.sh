@@ -17,7 +17,8 @@ BEGIN {
     rooms["sim"]      = " base chem process sim ";        also["sim"] = plain
     rooms["record"]   = " base sim record ";              also["record"] = plain
     rooms["study"]    = " base chem scenario process sim study "
-    rooms["cli"]      = " base chem scenario process sim study record cli "
+    rooms["rehearse"] = " base chem scenario process sim study record rehearse "
+    rooms["cli"]      = " base chem scenario process sim study record rehearse cli "
 
     # Header of a library of the outside world: where it may be included, as a pattern over the path.
     outside["libconfig"] = "^src/scenario/settings\\.c$"

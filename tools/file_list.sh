@@ -9,7 +9,7 @@ guide=DEVELOPERS.md
 
 # One line per module: a header speaks for the source beside it.
 list() {
-    for room in base chem scenario process sim record study cli; do
+    for room in base chem scenario process sim record study rehearse cli; do
         files=$(find "src/$room" -name '*.[ch]' 2>/dev/null | LC_ALL=C sort)
         [ -n "$files" ] || continue
         printf '\n**src/%s**\n\n' "$room"

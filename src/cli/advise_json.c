@@ -1,7 +1,7 @@
 /* advise_json.c: advice, and what it takes to throw a vat away, as JSON; see advise_text.h. Masses in g, times in h. */
 #include "cli/advise_text.h"
 #include "cli/json.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "process/species.h"
 #include "sim/series.h"
 
@@ -14,8 +14,8 @@ static void put_step(json_t *object, const struct scenario *scenario, const stru
 {
     char lines[2][EVENT_LINE];
     char said[200];
-    const struct material *material = advise_material(scenario, step->kind);
-    advise_step_say(scenario, step, said, sizeof said);
+    const struct material *material = correction_material(scenario, step->kind);
+    correction_say(scenario, step, said, sizeof said);
     json_put_text(object, "correction", correction_words[step->kind]);
     json_put_text(object, "in_words", said);
     if (material != NULL) {

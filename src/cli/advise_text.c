@@ -1,7 +1,7 @@
 /* advise_text.c: see advise_text.h; what to do now, in words. */
 #include "cli/advise_text.h"
 
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "process/species.h"
 #include "sim/series.h"
 #include "study/measures.h"
@@ -30,34 +30,6 @@ void advise_line(const char *label, struct text *text)
     struct text_style plain = {.width = TEXT_WIDTH};
     text_print_wrapped(stdout, &plain, label, INDENT, text_string(text), TEXT_WIDTH, "");
     text_clear(text);
-}
-
-const struct material *advise_material(const struct scenario *scenario, enum correction_kind kind)
-{
-    struct remedies remedies = remedies_of(scenario);
-    int material = kind == CORRECTION_SUGAR  ? remedies.sugar
-                   : kind == CORRECTION_LIME ? remedies.lime
-                   : kind == CORRECTION_ACID ? remedies.acid
-                                             : -1;
-    return material < 0 ? NULL : &scenario->model.materials[material];
-}
-
-void advise_step_say(const struct scenario *scenario, const struct correction *step, char *text, size_t size)
-{
-    const struct material *material = advise_material(scenario, step->kind);
-    char amount[80];
-    if (material != NULL) {
-        measure_say(material, step->amount, amount, sizeof amount);
-        (void)snprintf(text, size, "%s: %s, stirred in slowly", material->name, amount);
-    } else if (step->kind == CORRECTION_WARM) {
-        (void)snprintf(text, size, "warm it to %.0f degC (%.0f degF)", step->amount - KELVIN,
-                       32.0 + 1.8 * (step->amount - KELVIN));
-    } else {
-        (void)snprintf(text, size, "%s",
-                       step->kind == CORRECTION_STIR    ? "stir it once round from the bottom, without splashing"
-                       : step->kind == CORRECTION_COVER ? "put a tight lid on"
-                                                        : "leave it alone");
-    }
 }
 
 /* ---- times -------------------------------------------------------------------------------------------------------- */
@@ -198,12 +170,12 @@ static void print_now(const struct advise_answer *answer)
         break;
     case ADVICE_CORRECT:
     case ADVICE_NEARER:
-        advise_step_say(answer->scenario, &advice->plan.steps[0], step, sizeof step);
+        correction_say(answer->scenario, &advice->plan.steps[0], step, sizeof step);
         text_add(&text, "%s. Only this, then rest it, covered.", step);
         if (advice->whole > 0.0) {
             struct correction whole = advice->plan.steps[0];
             whole.amount = advice->whole;
-            measure_say(advise_material(answer->scenario, whole.kind), whole.amount, step, sizeof step);
+            measure_say(correction_material(answer->scenario, whole.kind), whole.amount, step, sizeof step);
             text_add(
                 &text,
                 " The readings ask for %s; this is the first part of it, since what is in cannot be taken out. The "
@@ -229,7 +201,7 @@ static void print_later(const struct advise_answer *answer)
         advise_line("Look", &text);
     }
     for (int i = 1; i < advice->plan.count; i++) {
-        advise_step_say(answer->scenario, &advice->plan.steps[i], step, sizeof step);
+        correction_say(answer->scenario, &advice->plan.steps[i], step, sizeof step);
         text_join(&text, "; then ", "%s", step);
     }
     if (advice->plan.count > 1) {
@@ -295,7 +267,7 @@ static void print_course(const struct advise_answer *answer)
 
 int advise_event_lines(const struct scenario *scenario, const struct correction *step, char lines[2][EVENT_LINE])
 {
-    const struct material *material = advise_material(scenario, step->kind);
+    const struct material *material = correction_material(scenario, step->kind);
     struct plan plan = {.steps = {*step}, .count = 1};
     struct event_spec events[2 * PLAN_STEPS_MOST];
     size_t count = plan_events(scenario, &plan, 0.0, events);

@@ -4,6 +4,7 @@
 
 #include "cli/text.h"
 #include "study/advise.h"
+#include "study/correction_words.h"
 #include "study/disposal.h"
 
 struct advise_answer {
@@ -20,12 +21,6 @@ int advise_event_lines(const struct scenario *scenario, const struct correction 
 
 /* Prints a line with its label and clears it. */
 void advise_line(const char *label, struct text *text);
-
-/* What a correction is made with; NULL: nothing is added. */
-const struct material *advise_material(const struct scenario *scenario, enum correction_kind kind);
-
-/* "warm it to 43 degC", "24 g of fructose, about 2 tbsp". */
-void advise_step_say(const struct scenario *scenario, const struct correction *step, char *text, size_t size);
 
 extern const char *const advice_words[];     /* of enum advice_verdict */
 extern const char *const correction_words[]; /* of enum correction_kind */

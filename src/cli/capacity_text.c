@@ -2,7 +2,7 @@
 #include "cli/capacity_text.h"
 
 #include "cli/json.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/text.h"
 #include "sim/series.h"
 

@@ -2,7 +2,7 @@
 #include "cli/compare_text.h"
 #include "cli/option_values.h"
 #include "cli/summary.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/verbs.h"
 #include "record/record.h"
 #include "record/report.h"

@@ -1,7 +1,7 @@
 /* compare_figures.c: see compare_figures.h. */
 #include "cli/compare_figures.h"
 
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "sim/series.h"
 
 #include <math.h>

@@ -2,7 +2,7 @@
 #include "cli/summary.h"
 
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/terminal.h"
 
 #include <math.h>

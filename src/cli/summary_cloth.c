@@ -1,6 +1,6 @@
 /* summary_cloth.c: what was dyed, how blue each piece is, and what it cost in pigment. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <string.h>

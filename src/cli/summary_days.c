@@ -1,7 +1,7 @@
 /* summary_days.c: the story day by day: sessions of work, the hour when the vat first was ready, and days of rest
  * folded. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <string.h>

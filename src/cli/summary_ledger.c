@@ -1,6 +1,6 @@
 /* summary_ledger.c: where the indigo, the sugar, the lime, the water and the air went. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 /* summary_likely.c: how far a run can be trusted: the ranges in which vats lie that the same scenario may be. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "study/figures.h"
 
 #include <math.h>

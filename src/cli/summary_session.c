@@ -1,6 +1,6 @@
 /* summary_session.c: the events of a few hours in one line: what was read, warmed, fed, dipped. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,6 +1,6 @@
 /* summary_watch.c: how the time was spent, what to worry about, and the short cautions for what was handled. */
 #include "cli/summary_parts.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* sweep_end.c: see sweep_end.h. */
 #include "cli/sweep_end.h"
 
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/text.h"
 #include "study/figures.h"
 #include "study/influence.h"

@@ -2,7 +2,7 @@
 #include "cli/workshop_text.h"
 
 #include "cli/json.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "sim/series.h"
 
 #include <math.h>

@@ -1,7 +1,7 @@
 /* workshop_text.c: see workshop_text.h. */
 #include "cli/workshop_text.h"
 
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "sim/series.h"
 
 #include <math.h>

@@ -11,7 +11,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define SETTINGS_MOST 5000
+#define SETTINGS_MOST 12000
 #define NESTING_MOST 32
 
 /* Pieces: brackets, '=', ';' and ',' stand for themselves (':' comes as '='). */

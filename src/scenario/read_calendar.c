@@ -385,6 +385,27 @@ static void after_resolve(struct reader *reader, const struct setting *event, st
     }
 }
 
+static void entry_read(struct reader *reader, const struct setting *item, struct event_spec *spec)
+{
+    if (item->type == SETTING_GROUP) {
+        event_read(reader, item, spec);
+    } else {
+        *spec = (struct event_spec){.action = ACTION_COUNT, .at = NAN, .after = -1, .cloth = -1, .place = -1};
+        complain(reader, item, "an entry of 'calendar' is %s; expected a group { ... }",
+                 setting_type_words(item->type));
+    }
+}
+
+void calendar_read_last(struct reader *reader, const struct setting *list)
+{
+    const struct setting *item = &list->items[list->count - 1];
+    struct event_spec *spec = &reader->scenario->events[reader->scenario->event_count++];
+    entry_read(reader, item, spec);
+    if (item->type == SETTING_GROUP) {
+        after_resolve(reader, item, spec);
+    }
+}
+
 struct status calendar_read(struct reader *reader, const struct setting *list)
 {
     struct scenario *scenario = reader->scenario;
@@ -400,15 +421,7 @@ struct status calendar_read(struct reader *reader, const struct setting *list)
         return status_fail(STATUS_MEMORY, "no memory left to read the calendar");
     }
     for (size_t i = 0; i < list->count; i++) {
-        const struct setting *item = &list->items[i];
-        struct event_spec *spec = &scenario->events[scenario->event_count++];
-        if (item->type == SETTING_GROUP) {
-            event_read(reader, item, spec);
-        } else {
-            *spec = (struct event_spec){.action = ACTION_COUNT, .at = NAN, .after = -1, .cloth = -1, .place = -1};
-            complain(reader, item, "an entry of 'calendar' is %s; expected a group { ... }",
-                     setting_type_words(item->type));
-        }
+        entry_read(reader, &list->items[i], &scenario->events[scenario->event_count++]);
     }
     for (size_t i = 0; i < list->count; i++) {
         if (list->items[i].type == SETTING_GROUP) {

@@ -118,6 +118,8 @@ struct status cloth_read(struct reader *reader, const struct setting *root) MUST
 struct status schedules_read(struct reader *reader, const struct setting *root) MUST_USE;
 /* Reads a list of events into an empty scenario->events. */
 struct status calendar_read(struct reader *reader, const struct setting *list) MUST_USE;
+/* Reads one more event, the last of the list, behind those that scenario->events has room for. */
+void calendar_read_last(struct reader *reader, const struct setting *list);
 void prices_read(struct reader *reader, const struct setting *root);
 void workshop_read(struct reader *reader, const struct setting *root);
 struct status lesson_read(struct reader *reader, const struct setting *root) MUST_USE;
@@ -126,6 +128,10 @@ void conditions_read(struct reader *reader, const struct setting *event, struct 
 struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,
                                  size_t override_count, const char *const *process_names, const char *models_folder,
                                  struct scenario *scenario, struct complaints *complaints) MUST_USE;
+/* The settings of a template, as its file has them, and its unit definitions. */
+struct scenario_template;
+struct document *template_document(struct scenario_template *kept);
+const struct quantities *template_quantities(const struct scenario_template *kept);
 /* model_read with unit definitions that are already open. */
 struct status model_read_with(const struct quantities *quantities, const char *name, const char *base_folder,
                               const char *const *process_names, const char *models_folder, struct model *model,

@@ -58,10 +58,32 @@ static void span_read(struct reader *reader, const struct setting *root)
     }
 }
 
+/* Whether `ends` is said as a moment. */
+static bool is_moment(const struct setting *ends)
+{
+    return ends != NULL && ends->type == SETTING_TEXT && strpbrk(ends->text, "0123456789") != NULL;
+}
+
+/* Once the calendar is read, for which `lasts` holds: the run ends at the moment that `ends` says. */
+static void end_read(struct reader *reader, const struct setting *root)
+{
+    struct scenario *scenario = reader->scenario;
+    const struct setting *ends = setting_find(root, "ends");
+    double end = is_moment(ends) ? time_read(reader, ends, "ends", DAY_AT_START_CLOCK) : (double)NAN;
+    if (end < 0 || end > scenario->lasts) {
+        complain(reader, ends, "'ends' is \"%.40s\"; expected a moment from the start to the end of 'lasts'", ends->text);
+    } else if (!isnan(end)) {
+        scenario->lasts = end;
+    }
+}
+
 static void ends_read(struct reader *reader, const struct setting *root)
 {
     static const char *const words[] = {"in full", "when done", NULL};
     struct scenario *scenario = reader->scenario;
+    if (is_moment(setting_find(root, "ends"))) {
+        return;
+    }
     scenario->ends_when_done = group_word(reader, root, "ends", words, 0) == 1;
     bool any = scenario->cloth_count == 0 && setting_find(root, "cloth") != NULL; /* complained of already */
     for (size_t i = 0; i < scenario->cloth_count; i++) {
@@ -180,7 +202,9 @@ static struct status parts_read(struct reader *reader, const struct setting *roo
     prices_read(reader, root);
     ends_read(reader, root);
     RETURN_IF_FAILED(lesson_read(reader, root));
-    return schedules_read(reader, root);
+    RETURN_IF_FAILED(schedules_read(reader, root));
+    end_read(reader, root);
+    return status_ok();
 }
 
 /* Appends the complaints of one list to another. */
@@ -243,6 +267,16 @@ static struct status template_open(const struct quantities *quantities, const ch
     }
     *opened = kept;
     return status_ok();
+}
+
+struct document *template_document(struct scenario_template *kept)
+{
+    return &kept->document;
+}
+
+const struct quantities *template_quantities(const struct scenario_template *kept)
+{
+    return kept->quantities;
 }
 
 struct status scenario_template_open(const char *path, const char *const *process_names, const char *models_folder,

@@ -23,7 +23,7 @@ static double loaded_share(const struct vat *vat, const struct piece *piece)
     return fmin(1.0, on * MOLAR_INDIGOTIN / piece->mass / fibre->cap.nominal);
 }
 
-void finishing_oxidise(struct vat *vat, struct piece *piece)
+void finishing_oxidise(const struct vat *vat, struct piece *piece)
 {
     const struct cloth_kind *kind = &vat->scenario->cloth[piece->kind];
     double hung = vat->time - piece->hung_at;

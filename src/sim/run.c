@@ -1,5 +1,5 @@
 /* run.c: the loop of a run: integrate to the next thing in the calendar, record on the way, apply it, and again. */
-#include "sim/run.h"
+#include "sim/run_inside.h"
 
 #include "chem/water.h"
 #include "sim/actions.h"
@@ -17,17 +17,6 @@
 #define BOILING_MARGIN_K 371.0
 #define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
 #define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
-
-struct run {
-    struct vat vat;
-    struct calendar calendar;
-    const struct run_options *options;
-    double next_row;         /* s */
-    double row[SERIES_COUNT];
-    double between[STATE_COUNT];
-    double end;
-    bool begun;
-};
 
 static struct status add_columns(struct result *result)
 {
@@ -69,7 +58,7 @@ static char *copy_text(const char *text)
 }
 
 /* One line per scenario event, for people: what it does, with what. */
-static char *event_lines(const struct scenario *scenario)
+char *run_event_lines(const struct scenario *scenario)
 {
     const size_t width = 200;
     char *lines = calloc(scenario->event_count + 1, width);
@@ -115,7 +104,7 @@ static struct status describe(const struct scenario *scenario, const struct run_
     result->scenario_text = copy_text(scenario->scenario_text);
     result->model_text = copy_text(scenario->model.model_text);
     result->piece_names = kind_names(scenario);
-    result->event_labels = event_lines(scenario);
+    result->event_labels = run_event_lines(scenario);
     if (result->scenario_text == NULL || result->model_text == NULL || result->piece_names == NULL ||
         result->event_labels == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the result");
@@ -300,19 +289,25 @@ static double end_of(const struct run *run)
     return is_done ? fmin(run->end, vat->last_dip_end + DRYING_TIME) : run->end;
 }
 
-struct status run_until(struct run *run, double time)
+struct status run_record_due(struct run *run)
+{
+    if (run->next_row <= run->vat.time + SAME_TIME) {
+        RETURN_IF_FAILED(record(run));
+        run->next_row += run->vat.scenario->record_every;
+    }
+    return status_ok();
+}
+
+struct status run_pause(struct run *run, double time)
 {
     struct vat *vat = &run->vat;
     for (;;) {
         RETURN_IF_FAILED(apply_all_now(run));
-        if (run->next_row <= vat->time + SAME_TIME) {
-            RETURN_IF_FAILED(record(run));
-            run->next_row += vat->scenario->record_every;
-        }
         double until = fmin(time, end_of(run));
         if (vat->time >= until - SAME_TIME || stopped(run)) {
             return status_ok();
         }
+        RETURN_IF_FAILED(run_record_due(run));
         double stop = fmin(calendar_next_time(&run->calendar), until);
         bool reached = false;
         RETURN_IF_FAILED(integrate(run, stop, &reached));
@@ -323,7 +318,13 @@ struct status run_until(struct run *run, double time)
     }
 }
 
-static struct status finish(struct run *run, struct status outcome)
+struct status run_until(struct run *run, double time)
+{
+    RETURN_IF_FAILED(run_pause(run, time));
+    return run_record_due(run);
+}
+
+struct status run_finish(struct run *run, struct status outcome)
 {
     struct vat *vat = &run->vat;
     struct result *result = vat->result;
@@ -402,7 +403,7 @@ struct status run_close(struct run *run, struct status outcome)
     if (status_is_ok(&outcome) && run->begun) {
         outcome = action_record_plain(&run->vat, RUN_ACTION_END);
     }
-    outcome = finish(run, outcome);
+    outcome = run_finish(run, outcome);
     vat_free(&run->vat);
     calendar_free(&run->calendar);
     free(run);

@@ -41,6 +41,55 @@ struct status run_until(struct run *run, double time) MUST_USE;
 /* Event number `event` of the scenario happens at `time`, not before now, besides what its timing says. */
 struct status run_put(struct run *run, int event, double time) MUST_USE;
 
+/* As run_until, but what is put in afterwards at that very time still happens at it: the row of the series that may be due
+ * then is recorded when the run goes on. A run that pauses at the times of its scenario's events does what a run without
+ * pauses does, to the last bit. */
+struct status run_pause(struct run *run, double time) MUST_USE;
+
+/* ---- taking back ------------------------------------------------------------------------------------------------ */
+
+/* Where a run stands, to return to. Of one run; freed before or after it. Marks are made at a pause. */
+struct run_mark;
+struct status run_mark(const struct run *run, struct run_mark **mark) MUST_USE; /* STATUS_MEMORY */
+/* The run stands again where the mark was made, and its result holds what it held then. Of the scenario, the events that
+ * were there then are still there; those added since may have gone. Any number of times, from any later state. */
+void run_return(struct run *run, const struct run_mark *mark);
+void run_mark_free(struct run_mark *mark); /* takes NULL */
+
+/* Fills the result as if the run were closed now; for reading, then run_return to a mark made before. */
+struct status run_fill(struct run *run) MUST_USE;
+
+/* ---- looking ---------------------------------------------------------------------------------------------------- */
+
+/* A row of the series as of now: SERIES_COUNT values. */
+void run_row(const struct run *run, double *row);
+
+/* How the vat stands. */
+struct run_stand {
+    enum lid_kind lid;
+    enum wrap_kind wrap;
+    int place;             /* index into scenario.places */
+    double heater_power;   /* W; 0: off */
+    double heater_to_K;    /* set point still to be reached, or held; 0: none */
+    double capacity;       /* m3 to the brim */
+    double last_dip_end;   /* s; minus infinity: never */
+    bool ferments;         /* cells live in it */
+};
+struct run_stand run_stand(const struct run *run);
+
+/* A piece of cloth as one sees it now. */
+struct run_piece {
+    int kind, number;      /* number from 1 within its kind */
+    double mass;           /* kg dry */
+    int dips;
+    bool busy, soaking, wet, rinsed;
+    double yellow;         /* share of the dye on it that has still to turn blue */
+    double owf;            /* kg/kg, all that is on it and in it, once blue */
+    double owf_washed;     /* kg/kg that it is expected to keep */
+};
+size_t run_piece_count(const struct run *run);
+struct run_piece run_piece(const struct run *run, size_t index);
+
 /* What the vat is like now. */
 struct run_look {
     double time;

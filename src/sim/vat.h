@@ -238,7 +238,7 @@ double soaking_end(struct vat *vat, struct dipping *dipping, double mass, bool t
 /* Rinse, sour or wash all pieces of a kind that are out of the liquor. Returns how many. */
 int finishing_do(struct vat *vat, enum action action, int kind);
 /* Lets the leuco on a piece turn blue up to now. */
-void finishing_oxidise(struct vat *vat, struct piece *piece);
+void finishing_oxidise(const struct vat *vat, struct piece *piece);
 /* mol of the leuco in the liquor that a piece holds which will turn blue on the fibre. */
 double finishing_to_fix(const struct vat *vat, const struct piece *piece);
 

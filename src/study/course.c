@@ -59,6 +59,12 @@ double vessel_room(const struct scenario *scenario)
     return fmax(0.0, area * vessel->depth - scenario->fill);
 }
 
+double heater_at_hand(const struct scenario *scenario)
+{
+    double heater = scenario->vessel.heater_power;
+    return heater > 0.0 ? heater : fmin(WATTS_MOST, WATTS_PER_M3 * scenario->fill);
+}
+
 static struct event_spec event_of(enum action action, double at)
 {
     return (struct event_spec){.action = action,
@@ -79,7 +85,6 @@ static size_t correction_events(const struct scenario *scenario, const struct co
                                 struct event_spec *events)
 {
     struct remedies remedies = remedies_of(scenario);
-    double heater = scenario->vessel.heater_power;
     events[0] = event_of(ACTION_ADD, at);
     events[1] = event_of(ACTION_STIR, at + 60.0);
     events[0].dose.mass = step->amount;
@@ -96,7 +101,7 @@ static size_t correction_events(const struct scenario *scenario, const struct co
     case CORRECTION_WARM:
         events[0] = event_of(ACTION_HEAT, at);
         events[0].temperature_K = step->amount;
-        events[0].power = heater > 0.0 ? heater : fmin(WATTS_MOST, WATTS_PER_M3 * scenario->fill);
+        events[0].power = heater_at_hand(scenario);
         return 1;
     case CORRECTION_STIR:
         events[0] = event_of(ACTION_STIR, at);

@@ -36,6 +36,9 @@ struct remedies {
 };
 struct remedies remedies_of(const struct scenario *scenario);
 
+/* W: of the vessel's heater, or of what there is in a workshop for a vat without one. */
+double heater_at_hand(const struct scenario *scenario);
+
 /* m3 that still go into the vessel. */
 double vessel_room(const struct scenario *scenario);
 

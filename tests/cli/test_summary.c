@@ -7,7 +7,7 @@
 #include <cmocka.h>
 
 #include "cli/summary.h"
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 #include "cli/text.h"
 #include "record/fake_result.c"
 

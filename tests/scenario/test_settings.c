@@ -172,7 +172,7 @@ static void limits(void **state)
     check_refused(text, 1, "nested more than");
     free(text);
     text = repeated("a = ( 0", ", 1", SETTINGS_MOST, " );");
-    check_refused(text, 1, "more than 5000 settings");
+    check_refused(text, 1, "more than 12000 settings");
     free(text);
     text = repeated("a = ( 0", ", 1", SETTINGS_MOST - 2, " );");
     struct document document = read_good(text);

@@ -1,5 +1,5 @@
 /* summary_words.c: see summary_words.h. */
-#include "cli/summary_words.h"
+#include "study/summary_words.h"
 
 #include "chem/shade.h"
 

@@ -1,6 +1,6 @@
 /* summary_words.h: numbers, codes and ledger rows as a dyer would say them. */
-#ifndef VATCAST_CLI_SUMMARY_WORDS_H
-#define VATCAST_CLI_SUMMARY_WORDS_H
+#ifndef VATCAST_STUDY_SUMMARY_WORDS_H
+#define VATCAST_STUDY_SUMMARY_WORDS_H
 
 #include "sim/result.h"
 

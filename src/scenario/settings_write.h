@@ -1,0 +1,15 @@
+/* settings_write.h: a tree of settings as text again, which reads as the same tree. */
+#ifndef VATCAST_SCENARIO_SETTINGS_WRITE_H
+#define VATCAST_SCENARIO_SETTINGS_WRITE_H
+
+#include "scenario/settings.h"
+
+#include <stdio.h>
+
+/* Writes a value: a number to its last bit, a text in quotes, a group or list with all in it, on one line. */
+void setting_write(FILE *out, const struct setting *value);
+
+/* Writes a text in quotes, with what needs it escaped. */
+void setting_write_text(FILE *out, const char *text);
+
+#endif

@@ -1,0 +1,28 @@
+/* run_inside.h: what a run is made of. Private to src/sim/run*.c. */
+#ifndef VATCAST_SIM_RUN_INSIDE_H
+#define VATCAST_SIM_RUN_INSIDE_H
+
+#include "sim/calendar.h"
+#include "sim/run.h"
+#include "sim/vat.h"
+
+struct run {
+    struct vat vat;
+    struct calendar calendar;
+    const struct run_options *options;
+    double next_row;         /* s */
+    double row[SERIES_COUNT];
+    double between[STATE_COUNT];
+    double end;
+    bool begun;
+};
+
+/* Records the row that is due now, if one is. */
+struct status run_record_due(struct run *run) MUST_USE;
+/* Fills what a result has at its end only. */
+struct status run_finish(struct run *run, struct status outcome) MUST_USE;
+
+/* One line per scenario event, for people: what it does, with what. Owned by the caller; NULL without memory. */
+char *run_event_lines(const struct scenario *scenario);
+
+#endif
