@@ -57,8 +57,8 @@ struct lesson_goal {
     char kind[64];                  /* GIVEN: kind of material; "" when one is named */
 };
 
-/* Whose ledger the debrief looks at for what made the difference, as named in results. */
-extern const char *const lesson_ledger_words[]; /* "indigo", "hexose", "lime", "oxygen", "feed", "alkali" */
+/* Whose ledger the debrief looks at for what made the difference. */
+extern const char *const lesson_ledger_words[]; /* "indigo", "sugar", "lime", "oxygen", "feed", "alkali" */
 
 struct lesson {
     int order;     /* in the list of lessons, from 1 */

@@ -11,7 +11,7 @@
 
 const char *const lesson_check_words[] = {"ready", "value", "shade", "none paler", "even", "clear", "given", "apart", NULL};
 const char *const lesson_value_words[] = {"ph", "temperature", "leuco", "sugar", "lime", "liquor", NULL};
-const char *const lesson_ledger_words[] = {"indigo", "hexose", "lime", "oxygen", "feed", "alkali", NULL};
+const char *const lesson_ledger_words[] = {"indigo", "sugar", "lime", "oxygen", "feed", "alkali", NULL};
 
 #define AS_FOUND "as found"
 static const char sought_form[] = "( { goal = \"ready by ten\"; check = \"ready\"; at = \"day 2 10:00\"; }, ... )";
