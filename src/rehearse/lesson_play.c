@@ -1,0 +1,96 @@
+/* lesson_play.c: see lesson_play.h. */
+#include "rehearse/lesson_play.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define SENTENCE_SHOWN 100 /* bytes of a sentence and of an answer in a message */
+
+/* Lets time pass to a moment. */
+static struct status wait_until(struct session *session, double time, const char *what)
+{
+    char sentence[SENTENCE_SIZE];
+    struct session_answer answer;
+    double left = time - session_time(session);
+    if (left <= 0.0) {
+        return status_ok();
+    }
+    (void)snprintf(sentence, sizeof sentence, "wait %.0f s", left);
+    RETURN_IF_FAILED(session_say(session, sentence, &answer));
+    if (!answer.understood || session_time(session) < time) {
+        return status_fail(STATUS_SCENARIO, "the lesson cannot be brought to its %s: %.*s", what,
+                           (int)strcspn(answer.text, "\n"), answer.text);
+    }
+    return status_ok();
+}
+
+static struct status begin(struct lesson_play *play)
+{
+    RETURN_IF_FAILED(wait_until(play->session, play->lesson->begins, "beginning"));
+    play->own = (int)session_scenario(play->session)->event_count;
+    play->first = session_said_count(play->session);
+    return status_ok();
+}
+
+struct status lesson_open(const char *path, const struct lesson *lesson, const struct session_options *options,
+                          struct lesson_play *play, struct complaints *complaints)
+{
+    struct session_options how = *options;
+    how.keeps_calendar = true;
+    *play = (struct lesson_play){.lesson = lesson};
+    RETURN_IF_FAILED(session_open(path, &how, &play->session, complaints));
+    return begin(play);
+}
+
+void lesson_close(struct lesson_play *play)
+{
+    session_close(play->session);
+    *play = (struct lesson_play){0};
+}
+
+struct status lesson_leave(struct lesson_play *play)
+{
+    return wait_until(play->session, play->lesson->ends, "end");
+}
+
+/* Takes back what was said until the session stands within the lesson, or nothing more goes back. */
+static struct status back_within(struct lesson_play *play)
+{
+    double before = INFINITY;
+    while (session_time(play->session) > play->lesson->ends && session_time(play->session) < before) {
+        struct session_answer back;
+        before = session_time(play->session);
+        RETURN_IF_FAILED(session_say(play->session, "back", &back));
+    }
+    return status_ok();
+}
+
+struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer, bool *over)
+{
+    RETURN_IF_FAILED(session_say(play->session, sentence, answer));
+    if (session_time(play->session) > play->lesson->ends) {
+        RETURN_IF_FAILED(back_within(play));
+        RETURN_IF_FAILED(lesson_leave(play));
+        answer->text = "That would go on beyond the end of the lesson: it is left undone, and time passes to the end.\n";
+    } else if (session_time(play->session) < play->lesson->begins) {
+        RETURN_IF_FAILED(wait_until(play->session, play->lesson->begins, "beginning"));
+        answer->text = "The lesson had not begun then: you stand where it begins, with nothing done.\n";
+    }
+    *over = session_time(play->session) >= play->lesson->ends;
+    return status_ok();
+}
+
+struct status lesson_play_good(struct lesson_play *play)
+{
+    for (int i = 0; i < play->lesson->good_count; i++) {
+        struct session_answer answer;
+        bool over;
+        RETURN_IF_FAILED(lesson_say(play, play->lesson->good[i], &answer, &over));
+        if (!answer.understood) {
+            return status_fail(STATUS_SCENARIO, "a sentence of the lesson's good course, \"%.*s\", is not understood: %.*s",
+                               SENTENCE_SHOWN, play->lesson->good[i], (int)strcspn(answer.text, "\n"), answer.text);
+        }
+    }
+    return lesson_leave(play);
+}

@@ -1,0 +1,34 @@
+/* lesson_play.h: a lesson worked in a session: to where it begins, a good dyer's sentences, and to where it ends. */
+#ifndef VATCAST_REHEARSE_LESSON_PLAY_H
+#define VATCAST_REHEARSE_LESSON_PLAY_H
+
+#include "rehearse/lesson_judge.h"
+#include "rehearse/session.h"
+
+/* A session in which a lesson is worked. */
+struct lesson_play {
+    struct session *session;     /* owned */
+    const struct lesson *lesson; /* borrowed */
+    int own;                     /* events that the scenario has by itself: what comes after is the learner's */
+    size_t first;                /* sentence of the session with which the learner's begin */
+};
+
+/* Opens the lesson of the scenario file at `path` and lets its past happen. `lesson` is as read from that file. The options'
+ * `keeps_calendar` is taken as set. Errors and complaints as session_open; STATUS_SCENARIO when the lesson cannot be brought to
+ * where it begins. Closed with lesson_close, also after a failure. */
+struct status lesson_open(const char *path, const struct lesson *lesson, const struct session_options *options,
+                          struct lesson_play *play, struct complaints *complaints) MUST_USE;
+void lesson_close(struct lesson_play *play);
+
+/* Says one sentence. One that leads past the lesson's end is taken back, and time goes on to the end; one that leads before
+ * its beginning brings it to its beginning. `over` says whether the lesson's time has run out. Errors as session_say. */
+struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer, bool *over) MUST_USE;
+
+/* Lets time pass to the lesson's end with nothing done. Errors as session_say. */
+struct status lesson_leave(struct lesson_play *play) MUST_USE;
+
+/* Says the lesson's good course and goes to its end. STATUS_SCENARIO, with the sentence and the answer, when one of them is
+ * not understood. Errors as session_say. */
+struct status lesson_play_good(struct lesson_play *play) MUST_USE;
+
+#endif
