@@ -1,6 +1,7 @@
 /* lesson_judge.c: see lesson_judge.h. */
 #include "rehearse/lesson_judge.h"
 
+#include "scenario/words.h"
 #include "sim/series.h"
 
 #include <math.h>
@@ -242,11 +243,8 @@ struct lesson_figures lesson_figures(const struct lesson_course *course)
         const struct material *material = material_given(course, spec);
         figures.corrections += material != NULL || spec->action == ACTION_HEAT;
         if (material != NULL) {
-            double *sum = strcmp(material->kind, "sugar") == 0    ? &figures.sugar
-                          : strcmp(material->kind, "lime") == 0   ? &figures.lime
-                          : strcmp(material->kind, "indigo") == 0 ? &figures.indigo
-                                                                  : &figures.other;
-            *sum += cell(events, "mass", i);
+            int kind = word_index(material->kind, material_kind_words);
+            figures.given[kind < 0 ? MATERIAL_KINDS - 1 : kind] += cell(events, "mass", i);
         }
     }
     const struct table *dips = &course->result->dips;
@@ -304,30 +302,41 @@ static void row_name(const struct table *ledger, size_t row, char *name, size_t 
     (void)snprintf(name, size, "%.*s", (int)strcspn(at, " "), at);
 }
 
-/* What went out or is left by a row of that name; 0 when there is none. */
-static double ledger_went(const struct table *ledger, const char *name)
+/* What the row of that name holds, without its sign; 0 when there is none. */
+static double ledger_amount(const struct table *ledger, const char *name)
 {
     for (size_t i = 0; i < ledger->rows; i++) {
         char here[64];
         row_name(ledger, i, here, sizeof here);
-        bool went = cell(ledger, "part", i) >= PART_LEFT_CODE || cell(ledger, "amount", i) < 0.0;
-        if (went && strcmp(here, name) == 0) {
+        if (strcmp(here, name) == 0) {
             return fabs(cell(ledger, "amount", i));
         }
     }
     return 0.0;
 }
 
-/* Keeps the row of `from` in which the two differ most. */
-static void part_by_rows_of(const struct table *from, const struct table *one, const struct table *other,
+/* How far apart two amounts are: as shares of what was there, for what is given; of oxygen, which comes by itself, as such. */
+static double apart(const struct lesson_parting *parting, bool by_itself, double one, double other)
+{
+    double all = fmax(parting->one_in, parting->other_in);
+    double one_of = by_itself ? all : parting->one_in;
+    double other_of = by_itself ? all : parting->other_in;
+    return fabs((one_of > 0.0 ? one / one_of : 0.0) - (other_of > 0.0 ? other / other_of : 0.0));
+}
+
+/* Keeps the row of `from` in which the two lie furthest apart. What was there and what was given is told elsewhere. */
+static void part_by_rows_of(const struct table *from, const struct table *one, const struct table *other, bool by_itself,
                             struct lesson_parting *parting)
 {
     for (size_t i = 0; i < from->rows; i++) {
         char name[64];
         row_name(from, i, name, sizeof name);
-        double a = ledger_went(one, name);
-        double b = ledger_went(other, name);
-        if (fabs(a - b) > fabs(parting->one - parting->other)) {
+        if (strcmp(name, "initial") == 0 || strcmp(name, "added") == 0) {
+            continue;
+        }
+        double a = ledger_amount(one, name);
+        double b = ledger_amount(other, name);
+        if (apart(parting, by_itself, a, b) > apart(parting, by_itself, parting->one, parting->other)) {
             (void)snprintf(parting->row, sizeof parting->row, "%s", name);
             parting->one = a;
             parting->other = b;
@@ -346,9 +355,10 @@ struct lesson_parting lesson_parting(const struct lesson_course *one, const stru
     (void)snprintf(parting.unit, sizeof parting.unit, "%s", table_column(a, "amount")->unit);
     parting.one_in = ledger_in(a);
     parting.other_in = ledger_in(b);
-    part_by_rows_of(a, a, b, &parting);
-    part_by_rows_of(b, a, b, &parting);
-    if (fabs(parting.one - parting.other) < WORTH_NAMING * fmax(parting.one_in, parting.other_in)) {
+    bool by_itself = strcmp(a->name, "oxygen") == 0;
+    part_by_rows_of(a, a, b, by_itself, &parting);
+    part_by_rows_of(b, a, b, by_itself, &parting);
+    if (apart(&parting, by_itself, parting.one, parting.other) < WORTH_NAMING) {
         parting.row[0] = '\0';
     }
     return parting;

@@ -35,7 +35,7 @@ struct goal_found lesson_judge(const struct lesson_course *course, const struct 
 
 /* What a course used and dyed. */
 struct lesson_figures {
-    double sugar, lime, indigo, other; /* kg that the learner gave, by kind of material */
+    double given[MATERIAL_KINDS]; /* kg that the learner gave, in the order of material_kind_words */
     int corrections;                   /* materials given and warmings */
     int dips;                          /* times that a group of pieces went in */
     int pieces;                        /* that were dipped */
@@ -50,8 +50,9 @@ struct lesson_moment {
 };
 struct lesson_moment lesson_moment(const struct lesson_course *course, double time);
 
-/* The row of the lesson's ledger in which two courses differ most: what went that way in each, and what there was in all,
- * in the ledger's unit. `row` is "" when they do not differ by as much as a hundredth of what there was. */
+/* The row of the lesson's ledger in which two courses lie furthest apart, as shares of what there was (of oxygen: in amount):
+ * what went that way in each, and what there was in all, in the ledger's unit. `row` is "" when they do not differ by as much
+ * as a hundredth. */
 struct lesson_parting {
     char row[64]; /* as in the ledger, underscores for blanks */
     char unit[32];

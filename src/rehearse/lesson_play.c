@@ -1,11 +1,46 @@
 /* lesson_play.c: see lesson_play.h. */
 #include "rehearse/lesson_play.h"
 
+#include "rehearse/act.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #define SENTENCE_SHOWN 100 /* bytes of a sentence and of an answer in a message */
+
+#define JOINT " then "
+
+static bool is_withheld(const char *part)
+{
+    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL};
+    struct phrase phrase;
+    if (!phrase_split(&phrase, part)) {
+        return false;
+    }
+    (void)phrase_take(&phrase, "please");
+    const struct sentence *begun = sentence_begun(&phrase);
+    for (size_t k = 0; begun != NULL && k < sizeof kinds / sizeof kinds[0]; k++) {
+        if (begun->kind == kinds[k]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool lesson_withholds(const char *sentence)
+{
+    char part[SENTENCE_SIZE];
+    for (const char *at = sentence; at != NULL; at = strstr(at, JOINT)) {
+        at += at != sentence ? strlen(JOINT) : 0;
+        const char *end = strstr(at, JOINT);
+        (void)snprintf(part, sizeof part, "%.*s", (int)(end != NULL ? (size_t)(end - at) : strlen(at)), at);
+        if (is_withheld(part)) {
+            return true;
+        }
+    }
+    return false;
+}
 
 /* Lets time pass to a moment. */
 static struct status wait_until(struct session *session, double time, const char *what)

@@ -24,6 +24,9 @@ void lesson_close(struct lesson_play *play);
  * its beginning brings it to its beginning. `over` says whether the lesson's time has run out. Errors as session_say. */
 struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer, bool *over) MUST_USE;
 
+/* Whether a sentence asks for what a lesson tells only at its end: the hidden numbers, a forecast, advice. */
+bool lesson_withholds(const char *sentence);
+
 /* Lets time pass to the lesson's end with nothing done. Errors as session_say. */
 struct status lesson_leave(struct lesson_play *play) MUST_USE;
 

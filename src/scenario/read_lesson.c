@@ -13,6 +13,9 @@ const char *const lesson_check_words[] = {"ready", "value", "shade", "none paler
 const char *const lesson_value_words[] = {"ph", "temperature", "leuco", "sugar", "lime", "liquor", NULL};
 const char *const lesson_ledger_words[] = {"indigo", "sugar", "lime", "oxygen", "feed", "alkali", NULL};
 
+const char *const material_kind_words[MATERIAL_KINDS + 1] = {"indigo", "sugar", "lime", "alkali",
+                                                            "acid",   "mediator", "food", "other", NULL};
+
 #define AS_FOUND "as found"
 static const char sought_form[] = "( { goal = \"ready by ten\"; check = \"ready\"; at = \"day 2 10:00\"; }, ... )";
 static const struct unit_form form_content = {"kg m-3", "an amount in a litre", "0.3 g/L", "g/L", 1, 0};
@@ -188,10 +191,9 @@ static void given_read(struct reader *reader, const struct setting *item, struct
         complain(reader, item, "this goal does not say what was given; expected what = \"fructose\" or kind = \"sugar\"");
     }
     if (kind != NULL) {
-        static const char *const kinds[] = {"indigo", "sugar", "lime", "alkali", "acid", "mediator", "food", "other", NULL};
         (void)snprintf(goal->kind, sizeof goal->kind, "%.63s", kind->text);
-        if (word_index(kind->text, kinds) < 0) {
-            complain_unknown(reader, kind, "kind of material", kind->text, kinds);
+        if (word_index(kind->text, material_kind_words) < 0) {
+            complain_unknown(reader, kind, "kind of material", kind->text, material_kind_words);
         }
     } else if (what != NULL && reader->model != NULL) {
         goal->material = named_find(reader, what, "material", what->text, reader->model->materials,

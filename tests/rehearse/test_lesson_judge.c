@@ -205,8 +205,8 @@ static void only_what_the_learner_gave_counts(void **state)
     goal.least = 0.01;
     assert_true(lesson_judge(&desk->course, &goal).met);
     struct lesson_figures figures = lesson_figures(&desk->course);
-    assert_close(figures.sugar, 0.03, 1e-12, 0.0);
-    assert_close(figures.lime, 0.015, 1e-12, 0.0);
+    assert_close(figures.given[1], 0.03, 1e-12, 0.0);
+    assert_close(figures.given[2], 0.015, 1e-12, 0.0);
     assert_int_equal(figures.pieces, 2);
     assert_int_equal(figures.dips, 2);
     assert_close(figures.owf_low, 0.0032, 1e-12, 0.0);
