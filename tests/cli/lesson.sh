@@ -1,0 +1,65 @@
+# lesson.sh: the list of lessons, unknown ones, hints, what is withheld, leaving early, running out of time.
+set -eu
+
+fail()
+{
+    echo "$1" >&2
+    exit 1
+}
+
+# expect STATUS TEXT COMMAND...: the command ends so, and says so on stderr.
+expect()
+{
+    status=$1
+    text=$2
+    shift 2
+    got=0
+    "$@" >out.txt 2>err.txt </dev/null || got=$?
+    [ "$got" -eq "$status" ] || fail "'$*' ended with $got, not $status: $(cat err.txt)"
+    grep -q -F "$text" err.txt || fail "'$*' does not say '$text' but: $(cat err.txt)"
+}
+
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+cd "$folder"
+
+"$VATCAST" lesson >list.txt
+[ "$(grep -c '^[a-z]' list.txt)" -eq "$(ls "$SCENARIOS_DIR"/lessons/*.conf | wc -l)" ] || fail "not all lessons are listed"
+grep -n '^[a-z]' list.txt | head -1 | grep -q 'first-vat$' || fail "the first lesson is not the first vat"
+
+expect 2 "did you mean 'lime-short'?" "$VATCAST" lesson lime-shrt
+expect 2 "'vatcast lesson' lists them" "$VATCAST" lesson quite-another-thing
+expect 3 "holds no lesson" "$VATCAST" lesson "$SCENARIOS_DIR/fresh-vat.conf"
+expect 4 "no folder of lessons" env VATCAST_LESSONS=/nowhere "$VATCAST" lesson
+expect 3 "'ledger' is \"hexose\"" "$VATCAST" lesson "$TESTS_DIR/bad/lesson-wrong.conf"
+
+# A good course that is not understood is the teacher's mistake, and told as such.
+sed 's/"add 40 g slaked lime"/"sprinkle some lime"/' "$SCENARIOS_DIR/lessons/lime-short.conf" >mine.conf
+expect 3 '"sprinkle some lime", is not understood' "$VATCAST" lesson ./mine.conf
+
+# Hints come one by one and then no more.
+printf 'hint\nhint\nhint\nhint\nhint\ndone\n' | "$VATCAST" lesson lime-short >out.txt
+grep -q '^Hint 1 ' out.txt && grep -q '^Hint 4 ' out.txt || fail "hints are missing"
+grep -q 'no more hints' out.txt || fail "hints do not end"
+
+# Nothing hidden is told, however it is asked for.
+printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\n' | "$VATCAST" lesson lime-short >out.txt
+[ "$(grep -c 'told at the end' out.txt)" -eq 7 ] || fail "what is hidden is told: $(cat out.txt)"
+
+# Leaving is a course too: nothing done, and the debrief of that.
+"$VATCAST" lesson lime-short </dev/null >out.txt
+grep -q '^MISSED *1\.' out.txt || fail "nothing done should not do"
+grep -q 'goals met$' out.txt || fail "no debrief after leaving"
+
+# Time runs out: what goes beyond the end is left undone.
+printf 'wait 3 weeks\nadd 40 g slaked lime\n' | "$VATCAST" lesson lime-short >out.txt
+grep -q 'beyond the end' out.txt || fail "the end is not told"
+grep -q 'nothing given' out.txt || fail "something was done after the end"
+
+# Going back does not lead to before the lesson.
+printf 'back to start\nread strip\n' | "$VATCAST" lesson whipped-with-air >out.txt
+grep -q 'had not begun' out.txt || fail "the past can be changed"
+
+# The good course of each lesson, as the teacher sees it.
+"$VATCAST" lesson lime-short --good >out.txt
+grep -q '^4 of the 4 goals met$' out.txt || fail "the good course does not meet its goals"

@@ -1,0 +1,88 @@
+"""Plays every lesson of scenarios/lessons to a good and to a bad end, by the sentences of tests/lessons, piped in.
+
+The good end meets all goals; the bad end misses those that its script names, and no others. Nothing of the hidden numbers is
+told before the debrief, whose lines fit 80 columns. The scenario saved at the end gives the same bytes as the session.
+"""
+import os
+import re
+import subprocess
+import sys
+import tempfile
+
+LESSONS = os.path.join(os.environ["SCENARIOS_DIR"], "lessons")
+SCRIPTS = os.path.join(os.environ["TESTS_DIR"], "lessons")
+COLUMNS = 80
+HIDDEN = re.compile(r"leuco|hexose|mmol|MISSED")
+
+
+def vatcast(*arguments, said=None):
+    done = subprocess.run([os.environ["VATCAST"], *arguments], input=said, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    if done.returncode != 0:
+        sys.exit(f"vatcast {' '.join(arguments)} ended with {done.returncode}:\n{done.stdout}{done.stderr}")
+    return done.stdout
+
+
+def expected(script):
+    """The goals that the first line of a script says it misses."""
+    first = script.split("\n", 1)[0]
+    found = re.match(r"# (?:meets all|misses ((?:\d+ ?)+):)", first)
+    if not found:
+        sys.exit(f"the script begins with '{first}'")
+    return {int(number) for number in (found.group(1) or "").split()}
+
+
+def goals(debrief):
+    """Which goals are met and which are missed, by the debrief."""
+    met = {int(number) for number in re.findall(r"^met +(\d+)\. ", debrief, re.M)}
+    missed = {int(number) for number in re.findall(r"^MISSED +(\d+)\. ", debrief, re.M)}
+    return met, missed
+
+
+def same_bytes(folder):
+    vatcast("run", "said.conf", "-o", "again.h5", "-q")
+    with open(os.path.join(folder, "said.h5"), "rb") as one, open(os.path.join(folder, "again.h5"), "rb") as other:
+        return one.read() == other.read()
+
+
+def play(name, end):
+    """What is wrong with a lesson played to an end, as a list of sentences."""
+    with open(os.path.join(SCRIPTS, f"{name}.{end}.txt"), encoding="utf-8") as file:
+        script = file.read()
+    with tempfile.TemporaryDirectory() as folder:
+        os.chdir(folder)
+        said = script.replace("\ndone\n", "\nsave said.conf\nsave said.h5\ndone\n")
+        told, _, debrief = vatcast("lesson", name, said=said).partition("\nDebrief")
+        same = same_bytes(folder)
+        os.chdir("/")
+    faults = [] if same else ["the saved scenario gives other bytes than the session"]
+    met, missed = goals(debrief)
+    if missed != expected(script) or not met | missed:
+        faults.append(f"met {sorted(met)}, missed {sorted(missed)}, expected to miss {sorted(expected(script))}\n{debrief}")
+    if f"{len(met)} of the {len(met | missed)} goals met" not in debrief:
+        faults.append("the count of goals does not stand at the end")
+    if "not understood" in told:
+        faults.append(f"a sentence was not understood:\n{told}")
+    if HIDDEN.search(told.split("\nTime", 1)[1]):
+        faults.append(f"hidden numbers are told before the debrief:\n{told}")
+    faults += [f"wider than {COLUMNS} columns: {line}" for line in (told + debrief).split("\n") if len(line) > COLUMNS]
+    return faults
+
+
+def main():
+    names = sorted(file[:-5] for file in os.listdir(LESSONS) if file.endswith(".conf"))
+    failed = 0
+    for name in names:
+        for end in ("good", "bad"):
+            for fault in play(name, end):
+                print(f"{name}, to its {end} end: {fault}")
+                failed += 1
+    listed = vatcast("lesson")
+    for name in names:
+        if not re.search(rf"^{name}$", listed, re.M):
+            print(f"{name} is not listed")
+            failed += 1
+    print(f"{len(names)} lessons, {failed} faults")
+    sys.exit(1 if failed or len(names) < 10 else 0)
+
+
+main()
