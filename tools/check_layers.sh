@@ -25,6 +25,7 @@ BEGIN {
     outside["udunits2"]  = "^src/scenario/quantity\\.c$"
     outside["jansson"]   = "^src/record/(report_data|sweep_heading)\\.c$|^src/cli/json\\.h$"
     outside["librsvg"]   = "^src/record/png\\.c$"
+    outside["histedit"]  = "^src/cli/line_reader\\.c$"
     outside["hdf5"]      = "^src/record/"
     outside["H5"]        = "^src/record/"
     # Threads have one place; POSIX, not <threads.h>, whose support varies.

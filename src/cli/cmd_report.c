@@ -44,27 +44,11 @@ static char *name_of(const char *path)
     return strndup(base, length);
 }
 
-static char *story_of(const struct result *result)
-{
-    char *story = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&story, &size);
-    if (out == NULL) {
-        return NULL;
-    }
-    summary_write_lines(out, result);
-    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
-        free(story);
-        return NULL;
-    }
-    return story;
-}
-
 static struct status read_one(const char *path, struct reading *reading)
 {
     RETURN_IF_FAILED(record_read(path, &reading->result));
     reading->name = name_of(path);
-    reading->story = story_of(&reading->result);
+    reading->story = summary_story(&reading->result);
     return reading->name != NULL && reading->story != NULL
                ? status_ok()
                : status_fail(STATUS_MEMORY, "no memory left for '%s'", path);

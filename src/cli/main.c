@@ -16,8 +16,8 @@
 #endif
 
 static const struct verb *const verbs[] = {
-    &verb_run,     &verb_check,    &verb_show,   &verb_report,   &verb_plot,  &verb_export,    &verb_advise,
-    &verb_compare, &verb_capacity, &verb_workshop, &verb_sweep, &verb_merge, &verb_lesson, &verb_processes, &verb_materials,
+    &verb_run,     &verb_check,    &verb_show,   &verb_report,   &verb_plot,  &verb_export,    &verb_rehearse, &verb_lesson,
+    &verb_advise,  &verb_compare, &verb_capacity, &verb_workshop, &verb_sweep, &verb_merge, &verb_processes, &verb_materials,
 };
 #define VERB_COUNT (sizeof verbs / sizeof verbs[0])
 
@@ -25,13 +25,13 @@ static volatile sig_atomic_t stop_flag; /* the one variable that outlives a call
 
 static void ask_to_stop(int signal_number)
 {
-    (void)signal_number;
-    __atomic_store_n(&stop_flag, 1, __ATOMIC_RELAXED); /* the threads of a sweep read it */
+    __atomic_store_n(&stop_flag, signal_number, __ATOMIC_RELAXED); /* the threads of a sweep read it */
 }
 
 /* The first signal lets the run end in order; a second one ends the program at once. */
 static void watch_signals(void)
 {
+    __atomic_store_n(&stop_flag, 0, __ATOMIC_RELAXED);
     struct sigaction action = {.sa_handler = ask_to_stop, .sa_flags = (int)SA_RESETHAND};
     (void)sigemptyset(&action.sa_mask);
     (void)sigaction(SIGINT, &action, NULL);

@@ -43,8 +43,8 @@ struct call {
     bool help;
     const char *models_folder;         /* where models are looked up */
     bool colour;                       /* of stdout */
-    const volatile sig_atomic_t *stop; /* set by SIGINT and SIGTERM after watch_signals */
-    void (*watch_signals)(void);
+    const volatile sig_atomic_t *stop; /* the number of the signal after SIGINT or SIGTERM, once watched; else 0 */
+    void (*watch_signals)(void);       /* each of them once; the flag is lowered */
 };
 
 /* Parses argv[1 ...] (argv[0] is the verb). STATUS_USAGE with what was wrong. Freed with call_free. */

@@ -169,3 +169,19 @@ void summary_write_lines(FILE *out, const struct result *result)
         tell(&story);
     }
 }
+
+char *summary_story(const struct result *result)
+{
+    char *story = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&story, &size);
+    if (out == NULL) {
+        return NULL;
+    }
+    summary_write_lines(out, result);
+    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
+        free(story);
+        return NULL;
+    }
+    return story;
+}

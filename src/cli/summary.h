@@ -13,5 +13,7 @@ void summary_print(FILE *out, const struct result *result, const char *where, bo
 /* The same for programs: lines of `label TAB margin TAB words`, without the last that names the file; an empty line
  * stands before the first day and after the last. */
 void summary_write_lines(FILE *out, const struct result *result);
+/* The same as a text owned by the caller; NULL: no memory. */
+char *summary_story(const struct result *result);
 
 #endif

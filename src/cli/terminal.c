@@ -4,11 +4,15 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #define FIRST_AFTER 1.0 /* s */
 #define NEXT_AFTER 0.2  /* s */
 #define BAR_WIDTH 30
+#define WIDTH_USUAL 80
+#define WIDTH_LEAST 40
+#define WIDTH_MOST 100 /* longer lines are hard to read */
 
 static bool terminal_is_dumb(void)
 {
@@ -29,6 +33,15 @@ bool terminal_colour(const char *when)
     }
     const char *no_colour = getenv("NO_COLOR");
     return isatty(STDOUT_FILENO) && (no_colour == NULL || no_colour[0] == '\0') && !terminal_is_dumb();
+}
+
+int terminal_width(void)
+{
+    struct winsize size;
+    if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) {
+        return WIDTH_USUAL;
+    }
+    return size.ws_col < WIDTH_LEAST ? WIDTH_LEAST : size.ws_col > WIDTH_MOST ? WIDTH_MOST : size.ws_col;
 }
 
 static double seconds_between(const struct timespec *a, const struct timespec *b)

@@ -12,6 +12,9 @@ bool terminal_colour(const char *when);
 /* Whether the terminal says that it shows any colour (COLORTERM is truecolor or 24bit). */
 bool terminal_has_all_colours(void);
 
+/* Columns of the terminal that stdout is, within reason; 80 when it is none. */
+int terminal_width(void);
+
 /* A line of progress on stderr: only on a terminal, from the first second on, a few times a second. */
 struct progress {
     bool wanted;

@@ -59,6 +59,10 @@ struct session_answer {
  * Errors: STATUS_MEMORY, STATUS_BUG; STATUS_INTERRUPTED when the stop flag went up, nothing changed. */
 struct status session_say(struct session *session, const char *sentence, struct session_answer *answer) MUST_USE;
 
+/* Keeps a sentence among those said without doing it: a question that was answered before, when a session is taken up again.
+ * STATUS_MEMORY. */
+struct status session_remark(struct session *session, const char *sentence) MUST_USE;
+
 /* What is told at the beginning: where one stands, what there is, how to begin. Until the next call. */
 const char *session_greeting(struct session *session);
 

@@ -5,6 +5,7 @@
 #include "scenario/read.h"
 #include "scenario/reader.h"
 #include "scenario/settings_write.h"
+#include "scenario/source.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -91,12 +92,13 @@ static struct status name_model_in_full(struct setting *root, const char *path)
         return no_memory();
     }
     (void)snprintf(beside, size, "%.*s%s", slash == NULL ? 0 : (int)(slash - path) + 1, path, model->text);
-    char *whole = realpath(beside, NULL);
+    char *whole = path_from_root(beside);
     free(beside);
-    if (whole != NULL) { /* else the reader says that it is not there */
-        free(model->text);
-        model->text = whole;
+    if (whole == NULL) {
+        return no_memory();
     }
+    free(model->text);
+    model->text = whole;
     return status_ok();
 }
 
@@ -194,6 +196,11 @@ const struct scenario *growth_scenario(const struct growth *growth)
 const struct quantities *growth_quantities(const struct growth *growth)
 {
     return template_quantities(growth->kept);
+}
+
+size_t growth_of_file(const struct growth *growth)
+{
+    return growth->of_file;
 }
 
 /* ---- growing ---------------------------------------------------------------------------------------------------- */

@@ -38,6 +38,9 @@ void growth_close(struct growth *growth); /* takes NULL; the scenario goes too *
 const struct scenario *growth_scenario(const struct growth *growth);
 const struct quantities *growth_quantities(const struct growth *growth);
 
+/* How many of its events are the file's own. */
+size_t growth_of_file(const struct growth *growth);
+
 /* Adds an event, `{ at = "+60 s"; do = "stir"; }`; `remark` (one line; "" for none) stands above it in the file. Complaints:
  * nothing is added, STATUS_SCENARIO. Errors: STATUS_MEMORY; STATUS_LIMIT when a file takes no more. */
 struct status growth_add(struct growth *growth, const char *event, const char *remark,

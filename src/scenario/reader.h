@@ -7,11 +7,11 @@
 #include "scenario/quantity.h"
 #include "scenario/scenario.h"
 #include "scenario/settings.h"
+#include "scenario/times.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
-#define DAY_S 86400.0
 #define DURATION_MOST_S (3 * 366 * DAY_S)
 #define EVENTS_MOST 2000
 #define PIECES_MOST 500
@@ -93,19 +93,10 @@ int named_find(struct reader *reader, const struct setting *at, const char *kind
 
 /* ---- times (times.c) ---- */
 
-/* Reads "2026-05-04 08:00" or "2026-05-04" into seconds since 1970 UTC; `has_clock` says whether the time of day is
- * given. */
-bool date_read(const char *text, double *unix_s, bool *has_clock);
-/* Reads "08:30" into seconds since midnight. */
-bool clock_read(const char *text, double *seconds);
 /* How a day without a time of day is taken. */
 enum day_part { DAY_AT_START_CLOCK, DAY_BEGINS, DAY_ENDS };
 /* Reads "day 2 10:00", "day 3", a date, or "+90 min" into seconds since the start; NAN after a complaint. */
 double time_read(struct reader *reader, const struct setting *item, const char *key, enum day_part part);
-/* Writes "day 3 10:00". */
-void time_show(const struct scenario *scenario, double time, char *text, size_t size);
-/* Midnight before the start, s since the start (so zero or negative). */
-double start_midnight(const struct scenario *scenario);
 
 /* ---- the parts; each fills reader->scenario and complains ---- */
 

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 #include <sys/stat.h>
 
 static struct status no_memory(void)
@@ -135,4 +136,18 @@ void source_free(struct source *source)
         free(source->files[i]);
     }
     *source = (struct source){0};
+}
+
+char *path_from_root(const char *path)
+{
+    char folder[4096] = "";
+    if (path[0] != '/' && getcwd(folder, sizeof folder) == NULL) {
+        return NULL;
+    }
+    size_t size = strlen(folder) + strlen(path) + 2;
+    char *whole = malloc(size);
+    if (whole != NULL) {
+        (void)snprintf(whole, size, "%s%s%s", folder, path[0] == '/' ? "" : "/", path);
+    }
+    return whole;
 }

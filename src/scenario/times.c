@@ -1,4 +1,4 @@
-/* times.c: dates, days and times of day as a dyer writes them; see reader.h. Wall-clock time without zones. */
+/* times.c: see times.h; and the times of a calendar, see reader.h. */
 #include "scenario/reader.h"
 
 #include <math.h>
@@ -43,7 +43,6 @@ static int days_of_month(int year, int month)
     return month == 2 && leap ? 29 : days[month - 1];
 }
 
-/* Reads HH:MM or HH:MM:SS to the end of the text. */
 bool clock_read(const char *text, double *seconds)
 {
     int hour;
@@ -90,9 +89,7 @@ double start_midnight(const struct scenario *scenario)
     return floor(scenario->start_unix / DAY_S) * DAY_S - scenario->start_unix;
 }
 
-/* Reads "day 3" or "day 3 10:00" into the day's midnight, s since the start. */
-static bool day_read(const struct scenario *scenario, const char *text, double *midnight, bool *has_clock,
-                     double *clock)
+bool day_read(const struct scenario *scenario, const char *text, double *midnight, bool *has_clock, double *clock)
 {
     text = skip_blanks(text);
     if (strncmp(text, "day", 3) != 0) {

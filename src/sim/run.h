@@ -71,6 +71,7 @@ struct run_stand {
     int place;             /* index into scenario.places */
     double heater_power;   /* W; 0: off */
     double heater_to_K;    /* set point still to be reached, or held; 0: none */
+    bool is_warming;       /* it is still to be reached */
     double capacity;       /* m3 to the brim */
     double last_dip_end;   /* s; minus infinity: never */
     bool ferments;         /* cells live in it */

@@ -19,6 +19,7 @@ struct run_stand run_stand(const struct run *run)
         .place = vat->place,
         .heater_power = vat->settings.heater_power,
         .heater_to_K = fmax(vat->heater_goal_K, vat->settings.heater_hold_K),
+        .is_warming = vat->heater_goal_K > 0.0,
         .capacity = vat->capacity,
         .last_dip_end = vat->last_dip_end,
         .ferments = vat->ferments,

@@ -22,6 +22,10 @@ pkg_check_modules(JANSSON REQUIRED IMPORTED_TARGET jansson)
 add_library(vatcast_jansson INTERFACE)
 target_link_libraries(vatcast_jansson INTERFACE PkgConfig::JANSSON)
 
+pkg_check_modules(LIBEDIT REQUIRED IMPORTED_TARGET libedit)
+add_library(vatcast_libedit INTERFACE)
+target_link_libraries(vatcast_libedit INTERFACE PkgConfig::LIBEDIT)
+
 # Loaded when it is wanted (src/record/png.c): only its headers are used here.
 pkg_check_modules(LIBRSVG REQUIRED librsvg-2.0)
 add_library(vatcast_librsvg INTERFACE)

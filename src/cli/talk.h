@@ -1,0 +1,37 @@
+/* talk.h: a session with a person or a script: lines in, answers out, everything said kept in a journal. */
+#ifndef VATCAST_CLI_TALK_H
+#define VATCAST_CLI_TALK_H
+
+#include "cli/line_reader.h"
+#include "cli/options.h"
+#include "rehearse/session.h"
+#include "rehearse/session_journal.h"
+
+struct talk {
+    const struct call *call;
+    struct session *session;          /* borrowed */
+    struct session_journal *journal;  /* owned; NULL: none yet, or none wanted */
+    const char *journal_path;         /* where one is made at the first sentence; NULL: none is wanted */
+    const struct journal_about *about; /* of the session, for a journal that is made */
+    bool force;                       /* files that are there already are replaced */
+    /* Words of whoever leads the session, which are none of the vat's; true: the line has been dealt with, *over: it was the
+     * last. NULL: there are none. */
+    bool (*own)(void *context, const char *line, bool *over);
+    /* Called after each sentence that was understood; NULL: not. True: the talk is over. */
+    bool (*after)(void *context, const struct session_answer *answer);
+    void *context;
+
+    struct line_reader *lines;        /* owned */
+    long line;                        /* of the input, from 1 */
+    long bad_lines, first_bad;        /* that were not understood or could not be done */
+};
+
+/* Talks until the end of the input, `quit` or a SIGTERM. From a script, a line that was not understood is told on stderr and
+ * makes the outcome STATUS_SCENARIO, after the others have been said. Other errors as session_say. */
+struct status talk_go_on(struct talk *talk) MUST_USE;
+void talk_close(struct talk *talk);
+
+/* Prints an answer: paragraphs wrapped to the terminal, lines that begin with blanks as rows. */
+void talk_print(const char *text);
+
+#endif

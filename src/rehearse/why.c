@@ -1,0 +1,180 @@
+/* why.c: see why.h; and the ledgers in words. */
+#include "rehearse/why.h"
+
+#include "rehearse/session_parts.h"
+#include "study/summary_words.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TOLD_SHARE 0.005 /* of what came or went: less is told together */
+
+/* ---- differences -------------------------------------------------------------------------------------------------- */
+
+/* Adds the rows of a ledger, times `sign`. */
+static void add_ledger(const struct table *ledger, double sign, struct change *change)
+{
+    const double *amounts = table_column(ledger, "amount")->values;
+    const double *parts = table_column(ledger, "part")->values;
+    (void)snprintf(change->name, sizeof change->name, "%s", ledger->name);
+    for (size_t i = 0; i < ledger->rows; i++) {
+        char name[WORD_SIZE];
+        int row = 0;
+        word_of_list(ledger->row_names, (double)i, name);
+        while (row < change->count && strcmp(change->rows[row].name, name) != 0) {
+            row++;
+        }
+        if (row == CHANGE_ROWS_MOST) {
+            continue; /* more than ledgers have */
+        }
+        struct change_row *to = &change->rows[row];
+        if (row == change->count) {
+            *to = (struct change_row){.part = (enum change_part)parts[i]};
+            (void)snprintf(to->name, sizeof to->name, "%.47s", name);
+            change->count++;
+        }
+        to->change += sign * amounts[i];
+        to->now = sign > 0.0 ? amounts[i] : to->now;
+    }
+}
+
+/* Adds all ledgers as they are where the run stands. */
+static struct status add_ledgers(struct session *session, double sign, struct change changes[CHANGES_MOST], int *count)
+{
+    RETURN_IF_FAILED(run_fill(session->run));
+    const struct result *result = &session->result;
+    *count = (int)(result->ledger_count < CHANGES_MOST ? result->ledger_count : CHANGES_MOST);
+    for (int i = 0; i < *count; i++) {
+        add_ledger(&result->ledger[i], sign, &changes[i]);
+    }
+    return status_ok();
+}
+
+struct status session_changes(struct session *session, double since, struct change changes[CHANGES_MOST], int *count)
+{
+    struct run_mark *now;
+    memset(changes, 0, CHANGES_MOST * sizeof *changes);
+    RETURN_IF_FAILED(run_mark(session->run, &now));
+    struct status status = add_ledgers(session, 1.0, changes, count);
+    run_return(session->run, now);
+    if (status_is_ok(&status) && since < session->now) {
+        status = run_stand_at(session, since);
+        if (status_is_ok(&status)) {
+            status = add_ledgers(session, -1.0, changes, count);
+        }
+    } else if (status_is_ok(&status)) {
+        status = add_ledgers(session, -1.0, changes, count);
+    }
+    run_return(session->run, now);
+    run_mark_free(now);
+    return status;
+}
+
+/* ---- words -------------------------------------------------------------------------------------------------------- */
+
+/* How a ledger is told: what it is, what one says of what came, went and is left. */
+struct heading {
+    const char *ledger, *title, *came, *went, *left;
+};
+
+static const struct heading headings[] = {
+    {"hexose", "Sugar", "came in", "gone", "left now"},
+    {"feed", "Feed", "came in", "gone", "left now"},
+    {"oxygen", "Air's oxygen", "came in", "and took", ""},
+    {"lime", "Lime", "came in", "gone", "left now"},
+    {"alkali", "Alkali", "came in", "gone", "left now"},
+    {"indigo", "Indigo", "came in", "gone", "where it is now"},
+};
+
+static void say_amount(double grams, char text[WORD_SIZE])
+{
+    say_mass(1e-3 * grams, text);
+}
+
+struct told {
+    const struct change_row *row;
+    double amount; /* g, positive */
+};
+
+static int larger_first(const void *left, const void *right)
+{
+    const struct told *a = left;
+    const struct told *b = right;
+    return a->amount < b->amount ? 1 : a->amount > b->amount ? -1 : strcmp(a->row->name, b->row->name);
+}
+
+/* "84 g: 51 g broke down in lime, 20 g met air at the surface"; false when there is nothing to tell. */
+static bool tell_part(FILE *out, const struct change *change, enum change_part part, const char *before, const char *verb)
+{
+    struct told told[CHANGE_ROWS_MOST];
+    int count = 0;
+    double sum = 0.0;
+    double rest = 0.0;
+    char text[WORD_SIZE];
+    for (int i = 0; i < change->count; i++) {
+        const struct change_row *row = &change->rows[i];
+        double amount = part == CHANGE_LEFT ? row->now : row->change;
+        /* What stands on one side of the ledger may move the other way in a span, as dye that cloth gives back. */
+        bool is_part = part == CHANGE_LEFT ? row->part == CHANGE_LEFT
+                                           : row->part != CHANGE_LEFT && (part == CHANGE_IN) == (amount > 0.0);
+        if (is_part && fabs(amount) > 0.0) {
+            told[count++] = (struct told){row, fabs(amount)};
+            sum += fabs(amount);
+        }
+    }
+    if (!(sum > 1e-3)) {
+        return false;
+    }
+    qsort(told, (size_t)count, sizeof *told, larger_first);
+    say_amount(sum, text);
+    fprintf(out, "%s%s %s", before, verb, text);
+    const char *separator = ": ";
+    for (int i = 0; i < count; i++) {
+        if (told[i].amount < TOLD_SHARE * sum) {
+            rest += told[i].amount;
+            continue;
+        }
+        say_amount(told[i].amount, text);
+        fprintf(out, "%s%s %s", separator, text, ledger_phrase(told[i].row->name));
+        separator = ", ";
+    }
+    if (rest > TOLD_SHARE * sum) {
+        say_amount(rest, text);
+        fprintf(out, "%s%s in other ways", separator, text);
+    }
+    return true;
+}
+
+static void tell_change(FILE *out, const struct change *change)
+{
+    const struct heading *heading = NULL;
+    for (size_t i = 0; i < sizeof headings / sizeof headings[0]; i++) {
+        heading = strcmp(headings[i].ledger, change->name) == 0 ? &headings[i] : heading;
+    }
+    if (heading == NULL) {
+        return; /* water and heat are seen */
+    }
+    fprintf(out, "%s: ", heading->title);
+    bool any = tell_part(out, change, CHANGE_IN, "", heading->came);
+    any = tell_part(out, change, CHANGE_OUT, any ? "; " : "", heading->went) || any;
+    if (heading->left[0] != '\0') {
+        any = tell_part(out, change, CHANGE_LEFT, any ? "; " : "", heading->left) || any;
+    }
+    fputs(any ? ".\n" : "nothing to tell.\n", out);
+}
+
+struct status tell_why(struct session *session, double since)
+{
+    struct change changes[CHANGES_MOST];
+    char moment[64];
+    int count;
+    double from = isnan(since) ? 0.0 : since;
+    RETURN_IF_FAILED(session_changes(session, from, changes, &count));
+    session_moment(session, from, moment, sizeof moment);
+    fprintf(session->out, "Since %s, weighed where no dyer can:\n", moment);
+    for (int i = 0; i < count; i++) {
+        tell_change(session->out, &changes[i]);
+    }
+    return status_ok();
+}
