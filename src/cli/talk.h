@@ -17,6 +17,8 @@ struct talk {
     /* Words of whoever leads the session, which are none of the vat's; true: the line has been dealt with, *over: it was the
      * last. NULL: there are none. */
     bool (*own)(void *context, const char *line, bool *over);
+    /* Says a sentence in place of session_say; NULL: session_say does. */
+    struct status (*say)(void *context, const char *sentence, struct session_answer *answer);
     /* Called after each sentence that was understood; NULL: not. True: the talk is over. */
     bool (*after)(void *context, const struct session_answer *answer);
     void *context;
