@@ -1,15 +1,14 @@
 /* cmd_lesson.c: vatcast lesson: lists the lessons, and holds one: what is told, the session, hints, and the debrief. */
 #include "cli/lesson_text.h"
-#include "cli/terminal.h"
+#include "cli/talk.h"
 #include "cli/verbs.h"
-#include "record/record.h"
 #include "scenario/words.h"
 
 #include <dirent.h>
+#include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #define LESSONS_MOST 200
 #define PATH_SIZE 4200
@@ -156,10 +155,8 @@ static struct status lesson_find(const struct call *call, const char *name, char
 /* ---- holding one -------------------------------------------------------------------------------------------------- */
 
 struct held {
-    const struct call *call;
     struct lesson_play play;
     int hints_given;
-    bool over;
 };
 
 static void give_hint(struct held *held)
@@ -167,118 +164,103 @@ static void give_hint(struct held *held)
     const struct lesson *lesson = held->play.lesson;
     char label[24];
     if (held->hints_given == lesson->hint_count) {
-        printf("There are no more hints; 'done' ends the lesson and tells.\n");
+        talk_print("There are no more hints; 'done' ends the lesson and tells.\n");
         return;
     }
     (void)snprintf(label, sizeof label, "Hint %d", held->hints_given + 1);
     lesson_print_words(label, lesson->hints[held->hints_given++]);
 }
 
-/* "mine.h5" is the result of "mine.conf". */
-static void scenario_of_result(const char *file, char *name, size_t size)
+/* The words of a lesson, and those that it does not answer. */
+static bool own_words(void *context, const char *line, bool *over)
 {
-    size_t length = strlen(file);
-    (void)snprintf(name, size, "%.*s.conf", (int)(length > 3 ? length - 3 : length), file);
-}
-
-static struct status save_result(struct held *held, const char *file)
-{
-    const struct result *result;
-    char name[SENTENCE_SIZE + 8];
-    scenario_of_result(file, name, sizeof name);
-    RETURN_IF_FAILED(session_result_begin(held->play.session, name, &result));
-    struct status status = record_write(result, file, false);
-    RETURN_IF_FAILED(session_result_end(held->play.session));
-    return status;
-}
-
-/* What is asked of the program besides the vat. A file that cannot be written does not end the lesson. */
-static struct status grant(struct held *held, const struct session_answer *answer)
-{
-    struct status status = status_ok();
-    switch (answer->wish) {
-    case WISH_NOTHING:
-        return status_ok();
-    case WISH_QUIT:
-        held->over = true;
-        return status_ok();
-    case WISH_SAVE_SCENARIO:
-        status = session_save_scenario(held->play.session, answer->file, false);
-        break;
-    case WISH_SAVE_RESULT:
-        status = save_result(held, answer->file);
-        break;
-    case WISH_REPORT:
-        printf("In a lesson there is no report: it would tell what is hidden. Save the scenario, and run it.\n");
-        return status_ok();
-    }
-    if (status_is_ok(&status) || status.code == STATUS_IO) {
-        printf("%s\n", status_is_ok(&status) ? "Saved." : status.message);
-        return status_ok();
-    }
-    return status;
-}
-
-static struct status hear(struct held *held, char *line)
-{
-    line[strcspn(line, "\r\n")] = '\0';
-    char *words = line + strspn(line, " \t");
-    if (words[0] == '\0' || words[0] == '#') {
-        return status_ok();
-    }
-    if (strcmp(words, "hint") == 0) {
+    static const char *const words[] = {"hint", "done", "help", "lesson", NULL};
+    struct held *held = context;
+    char word[16];
+    (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(line, " \t.!?"), line);
+    switch (word_index(word, words)) {
+    case 0:
         give_hint(held);
-        return status_ok();
+        return true;
+    case 1:
+        *over = true;
+        return true;
+    case 2:
+        talk_print("In a lesson: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. What is hidden is told then, "
+                   "by reveal, why, what if, advice and throw away not before.\n");
+        return false;
+    case 3:
+        lesson_print_opening(&held->play);
+        return true;
+    default:
+        break;
     }
-    if (strcmp(words, "done") == 0) {
-        held->over = true;
-        return status_ok();
+    if (lesson_withholds(line)) {
+        talk_print("In a lesson that is told at the end. 'hint' helps a step further, 'done' ends the lesson.\n");
+        return true;
     }
-    if (lesson_withholds(words)) {
-        printf("In a lesson that is told at the end. 'hint' helps a step further, 'done' ends the lesson.\n");
-        return status_ok();
-    }
-    struct session_answer answer;
-    RETURN_IF_FAILED(lesson_say(&held->play, words, &answer, &held->over));
-    lesson_print_words("", answer.text);
-    return grant(held, &answer);
+    return false;
 }
 
-static struct status converse(struct held *held)
+static struct status say_within(void *context, const char *sentence, struct session_answer *answer)
 {
-    char line[SENTENCE_SIZE];
-    while (!held->over) {
-        if (isatty(STDIN_FILENO) != 0) {
-            printf("> ");
-            (void)fflush(stdout);
-        }
-        if (fgets(line, sizeof line, stdin) == NULL) {
-            break;
-        }
-        RETURN_IF_FAILED(hear(held, line));
-    }
-    return lesson_leave(&held->play);
+    struct held *held = context;
+    return lesson_say(&held->play, sentence, answer);
+}
+
+static bool is_over(void *context, const struct session_answer *answer)
+{
+    const struct held *held = context;
+    (void)answer;
+    return lesson_is_over(&held->play);
+}
+
+static struct status converse(const struct call *call, struct held *held)
+{
+    struct talk talk = {.call = call,
+                        .session = held->play.session,
+                        .own = own_words,
+                        .say = say_within,
+                        .after = is_over,
+                        .context = held};
+    struct status status = talk_go_on(&talk);
+    talk_close(&talk);
+    return status;
 }
 
 /* Both courses have come to the lesson's end. */
-static struct status debrief(struct held *held, struct lesson_play *good)
+static struct status debrief(const struct call *call, struct lesson_play *play, struct lesson_play *good)
 {
-    struct lesson_course yours = {session_scenario(held->play.session), held->play.lesson, NULL, held->play.own};
+    struct lesson_course yours = {session_scenario(play->session), play->lesson, NULL, play->own};
     struct lesson_course best = {session_scenario(good->session), good->lesson, NULL, good->own};
-    struct text_style style = {.colour = held->call->colour, .width = TEXT_WIDTH};
-    RETURN_IF_FAILED(session_result_begin(held->play.session, NULL, &yours.result));
+    struct text_style style = {.colour = call->colour, .width = TEXT_WIDTH};
+    RETURN_IF_FAILED(session_result_begin(play->session, NULL, &yours.result));
     RETURN_IF_FAILED(session_result_begin(good->session, NULL, &best.result));
     printf("\n");
-    lesson_print_debrief(&held->play, &yours, good, &best, &style);
+    lesson_print_debrief(play, &yours, good, &best, &style);
     RETURN_IF_FAILED(session_result_end(good->session));
-    return session_result_end(held->play.session);
+    return session_result_end(play->session);
+}
+
+/* A script with sentences that were not understood has its debrief too, and is then told off. */
+static struct status teach(const struct call *call, struct held *held, struct lesson_play *good)
+{
+    RETURN_IF_FAILED(lesson_play_good(good));
+    lesson_print_opening(&held->play);
+    struct status said = option_given(call, "good") ? lesson_play_good(&held->play) : converse(call, held);
+    if (!status_is_ok(&said) && said.code != STATUS_SCENARIO) {
+        return said;
+    }
+    RETURN_IF_FAILED(lesson_leave(&held->play));
+    RETURN_IF_FAILED(debrief(call, &held->play, good));
+    return said;
 }
 
 static struct status hold(const struct call *call, const char *path, const struct lesson *lesson)
 {
-    struct held held = {.call = call};
+    struct held held = {0};
     struct lesson_play good = {0};
-    struct session_options how = {.models_folder = call->models_folder, .stop = call->stop};
+    const struct session_options how = {.models_folder = call->models_folder, .stop = call->stop};
     struct complaints complaints;
     complaints_init(&complaints);
     struct status status = lesson_open(path, lesson, &how, &held.play, &complaints);
@@ -287,14 +269,7 @@ static struct status hold(const struct call *call, const char *path, const struc
     }
     status = load_tell(&complaints, status);
     if (status_is_ok(&status)) {
-        status = lesson_play_good(&good);
-    }
-    if (status_is_ok(&status)) {
-        lesson_print_opening(&held.play);
-        status = option_given(call, "good") ? lesson_play_good(&held.play) : converse(&held);
-    }
-    if (status_is_ok(&status)) {
-        status = debrief(&held, &good);
+        status = teach(call, &held, &good);
     }
     lesson_close(&good);
     lesson_close(&held.play);
@@ -305,6 +280,7 @@ static struct status act(const struct call *call)
 {
     char path[PATH_SIZE];
     struct scenario scenario;
+    (void)setlocale(LC_CTYPE, ""); /* for the letters that a person types */
     if (call->operand_count == 0) {
         return list_lessons(call);
     }

@@ -101,7 +101,7 @@ static struct status back_within(struct lesson_play *play)
     return status_ok();
 }
 
-struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer, bool *over)
+struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer)
 {
     RETURN_IF_FAILED(session_say(play->session, sentence, answer));
     if (session_time(play->session) > play->lesson->ends) {
@@ -112,16 +112,19 @@ struct status lesson_say(struct lesson_play *play, const char *sentence, struct 
         RETURN_IF_FAILED(wait_until(play->session, play->lesson->begins, "beginning"));
         answer->text = "The lesson had not begun then: you stand where it begins, with nothing done.\n";
     }
-    *over = session_time(play->session) >= play->lesson->ends;
     return status_ok();
+}
+
+bool lesson_is_over(const struct lesson_play *play)
+{
+    return session_time(play->session) >= play->lesson->ends;
 }
 
 struct status lesson_play_good(struct lesson_play *play)
 {
     for (int i = 0; i < play->lesson->good_count; i++) {
         struct session_answer answer;
-        bool over;
-        RETURN_IF_FAILED(lesson_say(play, play->lesson->good[i], &answer, &over));
+        RETURN_IF_FAILED(lesson_say(play, play->lesson->good[i], &answer));
         if (!answer.understood) {
             return status_fail(STATUS_SCENARIO, "a sentence of the lesson's good course, \"%.*s\", is not understood: %.*s",
                                SENTENCE_SHOWN, play->lesson->good[i], (int)strcspn(answer.text, "\n"), answer.text);

@@ -21,8 +21,11 @@ struct status lesson_open(const char *path, const struct lesson *lesson, const s
 void lesson_close(struct lesson_play *play);
 
 /* Says one sentence. One that leads past the lesson's end is taken back, and time goes on to the end; one that leads before
- * its beginning brings it to its beginning. `over` says whether the lesson's time has run out. Errors as session_say. */
-struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer, bool *over) MUST_USE;
+ * its beginning brings it to its beginning. Errors as session_say. */
+struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer) MUST_USE;
+
+/* Whether its time has run out. */
+bool lesson_is_over(const struct lesson_play *play);
 
 /* Whether a sentence asks for what a lesson tells only at its end: the hidden numbers, a forecast, advice. */
 bool lesson_withholds(const char *sentence);
