@@ -9,10 +9,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define LESSONS_MOST 200
 #define PATH_SIZE 4200
-#define LIST_INDENT 4
+#define LIST_INDENT 30
+#define MOMENT_ROOM 40
 
 static const struct option_spec options[] = {
     {0, "good", NULL, "say the lesson's good course instead of reading what is typed, for teachers"},
@@ -119,8 +121,7 @@ static struct status list_lessons(const struct call *call)
     }
     for (size_t i = 0; i < count; i++) {
         if (status_is_ok(&status)) {
-            print_row(stdout, list[i].name, 0, "");
-            print_row(stdout, "", LIST_INDENT, list[i].aim != NULL ? list[i].aim : list[i].title);
+            print_row(stdout, list[i].name, LIST_INDENT, list[i].aim != NULL ? list[i].aim : list[i].title);
         }
         free(list[i].aim);
     }
@@ -157,6 +158,7 @@ static struct status lesson_find(const struct call *call, const char *name, char
 struct held {
     struct lesson_play play;
     int hints_given;
+    bool asked_help; /* with the sentence that is being answered */
 };
 
 static void give_hint(struct held *held)
@@ -186,8 +188,7 @@ static bool own_words(void *context, const char *line, bool *over)
         *over = true;
         return true;
     case 2:
-        talk_print("In a lesson: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. What is hidden is told then, "
-                   "by reveal, why, what if, advice and throw away not before.\n");
+        held->asked_help = true;
         return false;
     case 3:
         lesson_print_opening(&held->play);
@@ -210,8 +211,13 @@ static struct status say_within(void *context, const char *sentence, struct sess
 
 static bool is_over(void *context, const struct session_answer *answer)
 {
-    const struct held *held = context;
+    struct held *held = context;
     (void)answer;
+    if (held->asked_help) {
+        talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. Reveal, why, what if, "
+                   "advice and throw away are not answered before that.\n");
+        held->asked_help = false;
+    }
     return lesson_is_over(&held->play);
 }
 
@@ -228,6 +234,18 @@ static struct status converse(const struct call *call, struct held *held)
     return status;
 }
 
+/* The debrief takes two screens. */
+static void wait_for_reader(void)
+{
+    if (isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)) {
+        printf("Enter shows both courses side by side.");
+        (void)fflush(stdout);
+        for (int c = getchar(); c != '\n' && c != EOF;) {
+            c = getchar();
+        }
+    }
+}
+
 /* Both courses have come to the lesson's end. */
 static struct status debrief(const struct call *call, struct lesson_play *play, struct lesson_play *good)
 {
@@ -237,9 +255,22 @@ static struct status debrief(const struct call *call, struct lesson_play *play, 
     RETURN_IF_FAILED(session_result_begin(play->session, NULL, &yours.result));
     RETURN_IF_FAILED(session_result_begin(good->session, NULL, &best.result));
     printf("\n");
-    lesson_print_debrief(play, &yours, good, &best, &style);
+    lesson_print_verdict(play, &yours, &best, &style);
+    printf("\n");
+    wait_for_reader();
+    lesson_print_courses(play, &yours, good, &best, &style);
     RETURN_IF_FAILED(session_result_end(good->session));
     return session_result_end(play->session);
+}
+
+static struct status leave(struct lesson_play *play)
+{
+    if (!lesson_is_over(play)) {
+        char end[MOMENT_ROOM];
+        session_moment(play->session, play->lesson->ends, end, sizeof end);
+        printf("You leave the vat as it is. Time passes to %s.\n", end);
+    }
+    return lesson_leave(play);
 }
 
 /* A script with sentences that were not understood has its debrief too, and is then told off. */
@@ -251,7 +282,7 @@ static struct status teach(const struct call *call, struct held *held, struct le
     if (!status_is_ok(&said) && said.code != STATUS_SCENARIO) {
         return said;
     }
-    RETURN_IF_FAILED(lesson_leave(&held->play));
+    RETURN_IF_FAILED(leave(&held->play));
     RETURN_IF_FAILED(debrief(call, &held->play, good));
     return said;
 }

@@ -12,13 +12,15 @@
 #define INDENT 10
 #define HOUR 3600.0
 #define MOMENT_SIZE 40
-#define STEPS_MOST 40   /* of a course, in the debrief */
+#define STEP_LINES_MOST 60
 #define STEP_WIDTH 38   /* columns of a course in the list of steps */
 #define OWF_ALIKE 5e-5      /* kg/kg, which two decimals of a per cent do not show */
+#define LEUCO_ALIKE 0.01     /* g/L */
 #define NOTHING_SHARE 5e-3
 #define STEP_GAP 2
 #define STATE_WIDTH 15
-#define CLOCK_WIDTH 13  /* "day 14 09:00 " */
+#define CLOCK_WIDTH 6   /* "09:00 " */
+#define TIME_WIDTH 12   /* "day 14 09:00" */
 
 static void print_line(const char *label, const char *words)
 {
@@ -185,11 +187,6 @@ static int print_goals(const struct lesson_play *play, const struct lesson_cours
 
 /* ---- two courses side by side ------------------------------------------------------------------------------------- */
 
-struct step {
-    double time;
-    const char *sentence;
-};
-
 /* Whether a sentence only lets time pass; the times of the others show that. */
 static bool is_waiting(const char *sentence)
 {
@@ -202,59 +199,88 @@ static bool is_waiting(const char *sentence)
     return false;
 }
 
-/* What was done and read; how many there are, of which at most STEPS_MOST are kept. */
-static int steps_of(const struct lesson_play *play, struct step steps[STEPS_MOST])
+/* What was done and read in a course, as lines of a column: a line for each day, then clock and sentence. */
+struct column_of_steps {
+    char lines[STEP_LINES_MOST][STEP_WIDTH + 1];
+    int count; /* also of those for which there is no room */
+};
+
+/* `length` bytes of words, at most what is left beside the clock. */
+static void add_step_line(struct column_of_steps *column, const char *clock, const char *words, size_t length)
 {
-    int count = 0;
-    for (size_t i = play->first; i < session_said_count(play->session); i++) {
-        struct session_said said = session_said(play->session, i);
-        if ((said.changed || said.is_reading) && !is_waiting(said.sentence)) {
-            if (count < STEPS_MOST) {
-                steps[count] = (struct step){said.time, said.sentence};
-            }
-            count++;
-        }
+    if (column->count < STEP_LINES_MOST) {
+        char *line = column->lines[column->count];
+        int used = snprintf(line, STEP_WIDTH + 1, "%-*.*s", length > 0 ? CLOCK_WIDTH : 0, STEP_WIDTH - 1, clock);
+        memcpy(line + used, words, length);
+        line[(size_t)used + length] = '\0';
     }
-    return count;
+    column->count++;
 }
 
-/* One step in its column, cut to fit. Returns the columns that are left. */
-static int print_step(const struct lesson_play *play, const struct step *step, int width)
+/* A sentence, on as many lines as it takes. */
+static void add_sentence(struct column_of_steps *column, const char *clock, const char *words)
 {
-    char moment[MOMENT_SIZE];
-    int room = width - CLOCK_WIDTH;
-    moment_of(play, step->time, moment);
-    int length = (int)strlen(step->sentence);
-    bool whole = length <= room;
-    printf("%-*s%.*s%s", CLOCK_WIDTH, moment, whole ? length : room - 2, step->sentence, whole ? "" : "..");
-    return whole ? room - length : 0;
+    const size_t room = STEP_WIDTH - CLOCK_WIDTH;
+    while (*words != '\0') {
+        size_t length = strlen(words);
+        if (length > room) {
+            length = room;
+            while (length > 1 && words[length] != ' ') {
+                length--;
+            }
+            length = length > 1 ? length : room;
+        }
+        add_step_line(column, clock, words, length);
+        clock = "";
+        words += length;
+        words += strspn(words, " ");
+    }
+}
+
+static void fill_column(const struct lesson_play *play, struct column_of_steps *column)
+{
+    char last[MOMENT_SIZE] = "";
+    column->count = 0;
+    for (size_t i = play->first; i < session_said_count(play->session); i++) {
+        struct session_said said = session_said(play->session, i);
+        char moment[MOMENT_SIZE];
+        if ((!said.changed && !said.is_reading) || is_waiting(said.sentence)) {
+            continue;
+        }
+        moment_of(play, said.time, moment);
+        char *clock = strrchr(moment, ' ');
+        if (clock == NULL) {
+            continue;
+        }
+        *clock++ = '\0';
+        if (strcmp(last, moment) != 0) {
+            add_step_line(column, moment, "", 0);
+            (void)snprintf(last, sizeof last, "%s", moment);
+        }
+        add_sentence(column, clock, said.sentence);
+    }
+    if (column->count == 0) {
+        add_step_line(column, "", "nothing", strlen("nothing"));
+    }
 }
 
 static void print_steps(const struct lesson_play *yours, const struct lesson_play *good, const struct text_style *style)
 {
-    struct step of_yours[STEPS_MOST];
-    struct step of_good[STEPS_MOST];
-    int your_count = steps_of(yours, of_yours);
-    int good_count = steps_of(good, of_good);
-    int rows = your_count > good_count ? your_count : good_count;
+    struct column_of_steps one;
+    struct column_of_steps other;
+    fill_column(yours, &one);
+    fill_column(good, &other);
+    int rows = one.count > other.count ? one.count : other.count;
     char heading[TEXT_WIDTH + 1];
     (void)snprintf(heading, sizeof heading, "%-*s%s", STEP_WIDTH + STEP_GAP, "What you did", "A good course");
     print_heading(style, heading);
-    for (int i = 0; i < rows && i < STEPS_MOST; i++) {
-        int left = STEP_WIDTH;
-        if (i < your_count) {
-            left = print_step(yours, &of_yours[i], STEP_WIDTH);
-        } else if (i == 0) {
-            left -= printf("nothing");
-        }
-        if (i < good_count) {
-            printf("%*s", left + STEP_GAP, "");
-            (void)print_step(good, &of_good[i], STEP_WIDTH);
-        }
-        printf("\n");
+    for (int i = 0; i < rows && i < STEP_LINES_MOST; i++) {
+        const char *left = i < one.count ? one.lines[i] : "";
+        const char *right = i < other.count ? other.lines[i] : "";
+        printf("%s%*s%s\n", left, right[0] != '\0' ? STEP_WIDTH + STEP_GAP - text_columns(left) : 0, "", right);
     }
-    if (rows > STEPS_MOST) {
-        printf("and %d more\n", rows - STEPS_MOST);
+    if (rows > STEP_LINES_MOST) {
+        printf("and %d lines more\n", rows - STEP_LINES_MOST);
     }
 }
 
@@ -272,7 +298,7 @@ static void print_timetable(const struct lesson_play *yours, const struct lesson
     const struct lesson *lesson = yours->lesson;
     char heading[2 * TEXT_WIDTH];
     (void)snprintf(heading, sizeof heading, "%-*s%-35s%s\n%-*s    pH  C    leuco  state              pH  C    leuco  state",
-                   CLOCK_WIDTH - 1, "The vat", "  yours", " the good one", CLOCK_WIDTH - 1, "");
+                   TIME_WIDTH, "The vat", "  yours", " the good one", TIME_WIDTH, "");
     print_heading(style, heading);
     for (size_t i = 0; i <= sizeof hours / sizeof hours[0]; i++) {
         bool last = i == sizeof hours / sizeof hours[0] || lesson->begins + hours[i] * HOUR >= lesson->ends;
@@ -281,7 +307,7 @@ static void print_timetable(const struct lesson_play *yours, const struct lesson
         moment_of(yours, time, clock);
         struct lesson_moment one = lesson_moment(your_course, time);
         struct lesson_moment other = lesson_moment(good_course, time);
-        printf("%-*s", CLOCK_WIDTH - 1, clock);
+        printf("%-*s", TIME_WIDTH, clock);
         print_moment(&one, STATE_WIDTH);
         print_moment(&other, 0);
         printf("\n");
@@ -306,8 +332,10 @@ static void figures_say(const struct lesson_figures *figures, const char *whose)
     }
     text_add(&text, " given");
     if (figures->pieces > 0) {
-        text_add(&text, "; %d %s dipped, %s", figures->pieces, figures->pieces == 1 ? "piece" : "pieces",
-                 shade_name(shade_of_owf(figures->owf_low)));
+        text_add(&text, "; %d %s dipped", figures->pieces, figures->pieces == 1 ? "piece" : "pieces");
+        text_add(&text, figures->leuco_high - figures->leuco_low < LEUCO_ALIKE ? " at %.2f" : " at %.2f to %.2f", figures->leuco_low,
+                 figures->leuco_high);
+        text_add(&text, " g/L of leuco: %s", shade_name(shade_of_owf(figures->owf_low)));
         if (shade_of_owf(figures->owf_low) != shade_of_owf(figures->owf_high)) {
             text_add(&text, " to %s", shade_name(shade_of_owf(figures->owf_high)));
         }
@@ -359,30 +387,31 @@ static void print_parting(const struct lesson_play *yours, const struct lesson_c
     text_free(&text);
 }
 
-void lesson_print_debrief(const struct lesson_play *yours, const struct lesson_course *your_course,
-                          const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style)
+void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_course *your_course,
+                          const struct lesson_course *good_course, const struct text_style *style)
 {
     const struct lesson *lesson = yours->lesson;
-    struct lesson_figures figures = lesson_figures(your_course);
-    struct lesson_figures good_figures = lesson_figures(good_course);
     char end[MOMENT_SIZE];
     char heading[TEXT_WIDTH + 1];
     moment_of(yours, lesson->ends, end);
     (void)snprintf(heading, sizeof heading, "Debrief, as things stand at %s", end);
     print_heading(style, heading);
     int met = print_goals(yours, your_course);
-    printf("\n");
+    (void)snprintf(heading, sizeof heading, "%d of the %d goals met", met, lesson->goal_count);
+    print_heading(style, heading);
     print_line("Hidden", lesson->hidden);
     print_line("So", met == lesson->goal_count ? lesson->met : lesson->missed);
     print_parting(yours, your_course, good_course);
-    printf("\n");
+    print_line("Again", lesson->again);
+}
+
+void lesson_print_courses(const struct lesson_play *yours, const struct lesson_course *your_course,
+                          const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style)
+{
+    struct lesson_figures figures = lesson_figures(your_course);
+    struct lesson_figures good_figures = lesson_figures(good_course);
     print_steps(yours, good, style);
-    printf("\n");
-    print_timetable(yours, your_course, good_course, style);
-    printf("\n");
     figures_say(&figures, "You");
     figures_say(&good_figures, "Good");
-    print_line("Again", lesson->again);
-    (void)snprintf(heading, sizeof heading, "%d of the %d goals met", met, lesson->goal_count);
-    print_heading(style, heading);
+    print_timetable(yours, your_course, good_course, style);
 }

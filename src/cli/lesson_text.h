@@ -11,9 +11,12 @@ void lesson_print_words(const char *label, const char *words);
 /* Title, what is told, aim, what is sought, the time there is, and how to go on. */
 void lesson_print_opening(const struct lesson_play *play);
 
-/* What was found for each goal, how both courses went, where they parted and what to try again. `yours` has come to the
- * lesson's end, and so has `good`. */
-void lesson_print_debrief(const struct lesson_play *yours, const struct lesson_course *your_course,
+/* The debrief. `yours` has come to the lesson's end, and so has `good`. First what was found for each goal, what was hidden, where
+ * the books of both courses part, and what to try again; */
+void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_course *your_course,
+                          const struct lesson_course *good_course, const struct text_style *style);
+/* then both courses side by side: what was done, given and dyed, and how the vat fared. */
+void lesson_print_courses(const struct lesson_play *yours, const struct lesson_course *your_course,
                           const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style);
 
 #endif

@@ -9,7 +9,7 @@
 #include <string.h>
 
 #define SAME_TIME 0.5 /* s: a record at the moment itself counts */
-#define WORTH_NAMING 0.01
+#define WORTH_NAMING 0.05
 
 static double cell(const struct table *table, const char *name, size_t row)
 {
@@ -233,7 +233,7 @@ struct goal_found lesson_judge(const struct lesson_course *course, const struct 
 
 struct lesson_figures lesson_figures(const struct lesson_course *course)
 {
-    struct lesson_figures figures = {.owf_low = NAN, .owf_high = NAN};
+    struct lesson_figures figures = {.owf_low = NAN, .owf_high = NAN, .leuco_low = NAN, .leuco_high = NAN};
     const struct table *events = &course->result->events;
     for (size_t i = 0; i < events->rows; i++) {
         const struct event_spec *spec = own_event(course, i);
@@ -249,7 +249,11 @@ struct lesson_figures lesson_figures(const struct lesson_course *course)
     }
     const struct table *dips = &course->result->dips;
     for (size_t i = 0; i < dips->rows; i++) {
-        figures.dips += cell(dips, "time", i) >= course->lesson->begins - SAME_TIME;
+        if (cell(dips, "time", i) >= course->lesson->begins - SAME_TIME) {
+            figures.dips++;
+            figures.leuco_low = fmin(figures.leuco_low, cell(dips, "leuco", i));
+            figures.leuco_high = fmax(figures.leuco_high, cell(dips, "leuco", i));
+        }
     }
     const struct table *pieces = &course->result->pieces;
     for (size_t i = 0; i < pieces->rows; i++) {

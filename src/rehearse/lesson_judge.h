@@ -38,6 +38,7 @@ struct lesson_figures {
     double given[MATERIAL_KINDS]; /* kg that the learner gave, in the order of material_kind_words */
     int corrections;                   /* materials given and warmings */
     int dips;                          /* times that a group of pieces went in */
+    double leuco_low, leuco_high;      /* g/L when cloth went in; NAN: it did not */
     int pieces;                        /* that were dipped */
     double owf_low, owf_high;          /* kg/kg after washing, of those; NAN: none */
 };
@@ -52,7 +53,7 @@ struct lesson_moment lesson_moment(const struct lesson_course *course, double ti
 
 /* The row of the lesson's ledger in which two courses lie furthest apart, as shares of what there was (of oxygen: in amount):
  * what went that way in each, and what there was in all, in the ledger's unit. `row` is "" when they do not differ by as much
- * as a hundredth. */
+ * as a twentieth. */
 struct lesson_parting {
     char row[64]; /* as in the ledger, underscores for blanks */
     char unit[32];

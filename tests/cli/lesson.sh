@@ -25,7 +25,7 @@ cd "$folder"
 
 "$VATCAST" lesson >list.txt
 [ "$(grep -c '^[a-z]' list.txt)" -eq "$(ls "$SCENARIOS_DIR"/lessons/*.conf | wc -l)" ] || fail "not all lessons are listed"
-grep -n '^[a-z]' list.txt | head -1 | grep -q 'first-vat$' || fail "the first lesson is not the first vat"
+grep -n '^[a-z]' list.txt | head -1 | grep -q ':first-vat ' || fail "the first lesson is not the first vat"
 
 expect 2 "did you mean 'lime-short'?" "$VATCAST" lesson lime-shrt
 expect 2 "'vatcast lesson' lists them" "$VATCAST" lesson quite-another-thing
