@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ROW_INDENT 37 /* of what stands right in a row */
+#define ROW_INDENT_MOST 37 /* of what stands right in a row */
 
 /* ---- answers ------------------------------------------------------------------------------------------------------ */
 
@@ -20,13 +20,13 @@ static void print_as_row(const struct text_style *style, const char *line)
 {
     const char *gap = strstr(line + 2, "  ");
     const char *right = gap == NULL ? "" : gap + strspn(gap, " ");
-    char left[ROW_INDENT + 1];
+    char left[ROW_INDENT_MOST];
     if (right[0] == '\0' || (size_t)(gap - line) > sizeof left - 2) {
         text_print_wrapped(stdout, style, "", 2, line + 2, style->width, "");
         return;
     }
     (void)snprintf(left, sizeof left, "%.*s", (int)(gap - line), line);
-    text_print_wrapped(stdout, style, left, ROW_INDENT, right, style->width, "");
+    text_print_wrapped(stdout, style, left, (int)(right - line), right, style->width, "");
 }
 
 void talk_print(const char *text)

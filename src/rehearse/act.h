@@ -15,7 +15,7 @@
 enum act_kind {
     /* Done to the vat. */
     ACT_ADD, ACT_STIR, ACT_WARM, ACT_HEATER_OFF, ACT_COVER, ACT_WRAP, ACT_TOP_UP, ACT_MOVE, ACT_SKIM, ACT_RACK,
-    ACT_DIP, ACT_FINISH, ACT_WAIT, ACT_AIR,
+    ACT_WAIT, ACT_DIP, ACT_FINISH, ACT_AIR,
     /* Read. */
     ACT_LOOK, ACT_READ, ACT_TEST_STRIP, ACT_PINCH,
     /* Asked. */
@@ -62,6 +62,10 @@ extern const size_t sentence_count;
 
 /* The sentence that the words at the front begin, which are taken; NULL: none. */
 const struct sentence *sentence_begun(struct phrase *phrase);
+
+#define EXAMPLE_SIZE 160
+/* An example with what this scenario has. */
+void sentence_example(const struct scenario *scenario, const struct sentence *sentence, char example[EXAMPLE_SIZE]);
 
 /* Reads a sentence. False: not understood; of->hint says what would be. */
 bool act_read(const struct setting_of_act *of, const char *sentence, struct act *act);

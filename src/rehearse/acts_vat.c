@@ -139,6 +139,9 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     phrase_rest(phrase, true, said, sizeof said);
     cut_manner(said);
     const char *name = material_meant(of->scenario, said);
+    if (!any && strrchr(said, ' ') != NULL && name == said) { /* "a handful of lime" */
+        name = material_meant(of->scenario, strrchr(said, ' ') + 1);
+    }
     if (!any || said[0] == '\0') {
         return hint(of, "%s Say it as: add 50 g %.60s.",
                        said[0] == '\0' ? "Add what?" : "How much of it, and in what unit?",

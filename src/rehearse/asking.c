@@ -81,7 +81,9 @@ static void help_materials(const struct session *session)
 static void help_on(const struct session *session, const struct sentence *sentence)
 {
     char also[200];
-    fprintf(session->out, "%s: %s. Example: %s\n", sentence->form, sentence->what, sentence->example);
+    char example[EXAMPLE_SIZE];
+    sentence_example(session->scenario, sentence, example);
+    fprintf(session->out, "%s: %s. Example: %s\n", sentence->form, sentence->what, example);
     const char *others = strchr(sentence->words, '|');
     if (others != NULL) {
         size_t used = 0;
@@ -97,9 +99,11 @@ static void help_on(const struct session *session, const struct sentence *senten
     if (sentence->kind == ACT_ADD) {
         help_materials(session);
     } else if (sentence->kind == ACT_DIP && session->scenario->cloth_count > 0) {
-        fputs("Say 'dip again' for the same piece, 'dip sash 3' for the third of the sashes, 'dip for 5 min 3 times airing 15 "
-              "min' for several at a time. Without a number those go in that were dipped least.\n",
-              session->out);
+        const char *name = session->scenario->cloth[0].name;
+        fprintf(session->out,
+                "Say 'dip again for 5 min' for the same piece, 'dip %s 2 for 5 min' for the second, 'dip %s for 5 min 3 times "
+                "airing 15 min' for several dips. Without a number those go in that were dipped least.\n",
+                name, name);
     } else if (sentence->kind == ACT_WAIT || sentence->kind == ACT_BACK || sentence->kind == ACT_WHY) {
         fputs("Moments: 14:30, 2 pm, morning (8:00), noon, evening (18:00), tomorrow 9:00, yesterday, day 3 10:00, 2 hours ago, "
               "start.\n",
@@ -117,14 +121,27 @@ void tell_help(struct session *session, const char *word)
     if (word[0] != '\0') {
         fprintf(session->out, "There is no sentence with \"%.40s\".\n", word);
     }
-    for (size_t i = 0; i < sentence_count; i++) {
-        bool is_told = i > 0 && sentence_table[i].kind == sentence_table[i - 1].kind && sentence_table[i].kind == ACT_FINISH;
-        if (sentence_table[i].kind == ACT_MOVE && session->scenario->place_count < 2) {
-            continue;
+    static const struct {
+        const char *title;
+        enum act_kind first, last;
+    } groups[] = {
+        {"The vat", ACT_ADD, ACT_RACK},     {"Cloth", ACT_DIP, ACT_AIR}, {"Time", ACT_WAIT, ACT_WAIT},
+        {"See, read", ACT_LOOK, ACT_CLOTH}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
+    };
+    for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++) {
+        const char *separator = "";
+        fprintf(session->out, "  %-14s  ", groups[g].title);
+        for (size_t i = 0; i < sentence_count; i++) {
+            char example[EXAMPLE_SIZE];
+            const struct sentence *at = &sentence_table[i];
+            if (at->kind < groups[g].first || at->kind > groups[g].last || (at->kind == ACT_MOVE && session->scenario->place_count < 2)) {
+                continue;
+            }
+            sentence_example(session->scenario, at, example);
+            fprintf(session->out, "%s%s", separator, example);
+            separator = "; ";
         }
-        if (!is_told && strcmp(sentence_table[i].form, "wait overnight") != 0) {
-            fprintf(session->out, "  %-34s %s\n", sentence_table[i].example, sentence_table[i].what);
-        }
+        fputc('\n', session->out);
     }
     fputs("Amounts and times in any unit: 200 g, 2 tbsp, 1 1/2 cups, 113 F, 90 min. 'help WORD' tells more.\n", session->out);
 }

@@ -15,15 +15,9 @@
 #define HOUR 3600.0
 #define LEVEL_STEP 0.5e-3       /* m3 */
 
-/* The latest readings since the vat was last changed by more than looking, waiting or covering. */
-struct known {
-    struct seen seen;
-    double ph_time;
-};
-
-static void take_over(struct known *known, const struct utterance *said)
+/* Fills in what is not known from later readings yet. */
+static void take_over(struct seen *seen, const struct utterance *said)
 {
-    struct seen *seen = &known->seen;
     if (isnan(seen->temperature_K)) {
         seen->temperature_K = said->seen.temperature_K;
     }
@@ -38,12 +32,14 @@ static void take_over(struct known *known, const struct utterance *said)
     seen->pinch = seen->pinch == 0 ? said->seen.pinch : seen->pinch;
 }
 
+/* The latest readings since the vat was last changed by more than looking, waiting or covering. */
 static struct seen latest(const struct session *session)
 {
-    struct known known = {.seen = {.temperature_K = NAN, .ph = NAN, .strip = NAN, .look = -1, .smell = -1}};
+    struct seen known = {.temperature_K = NAN, .ph = NAN, .strip = NAN, .look = -1, .smell = -1};
     for (size_t i = session->said_count; i-- > 0;) {
         const struct utterance *said = &session->said[i];
-        bool is_change = said->kind == ACT_ADD || said->kind == ACT_TOP_UP || said->kind == ACT_RACK;
+        bool is_change = said->kind == ACT_ADD || said->kind == ACT_TOP_UP || said->kind == ACT_RACK ||
+                         (said->kind == ACT_WARM && said->until > said->time);
         if (session->now - said->until > FRESH) {
             break;
         }
@@ -52,7 +48,7 @@ static struct seen latest(const struct session *session)
             break; /* what was read before tells of the vat as it was */
         }
     }
-    return known.seen;
+    return known;
 }
 
 /* mol of indigotin that the dyer knows of: what went in, less what is on the cloth by its shade. */
@@ -210,7 +206,7 @@ struct status tell_advice(struct session *session)
         return status_ok();
     }
     if (seen.look < 0 || (isnan(seen.ph) && isnan(seen.strip))) {
-        fputs("Advice needs readings not older than three hours, and from after the last addition. Say first: ", session->out);
+        fputs("Advice needs readings not older than three hours, and from after the last addition or warming. Say first: ", session->out);
         tell_missing(session->out, &seen, "");
         return status_ok();
     }

@@ -231,7 +231,7 @@ static struct status do_again(struct session *session, size_t from, size_t to, d
 }
 
 /* The last marked sentence at or before `index`; what is not marked is done again from there. */
-static struct status stand_before(struct session *session, size_t index, double time)
+static struct status stand_before(struct session *session, size_t index, double time, struct result *aside)
 {
     size_t marked = index;
     while (marked > 0 && session->said[marked].mark == NULL) {
@@ -239,6 +239,9 @@ static struct status stand_before(struct session *session, size_t index, double 
     }
     const struct run_mark *mark = session->said[marked].mark;
     run_return(session->run, mark != NULL ? mark : session->start_mark);
+    if (aside != NULL) {
+        RETURN_IF_FAILED(run_aside(session->run, aside));
+    }
     return do_again(session, mark != NULL ? marked : 0, index, time);
 }
 
@@ -250,7 +253,7 @@ struct status said_take_back(struct session *session, size_t index)
     double time = session->said[index].time;
     growth_cut(session->growth, session->said[index].events_before);
     size_t count = session->said_count;
-    struct status status = stand_before(session, index, time);
+    struct status status = stand_before(session, index, time, NULL);
     for (size_t i = index; i < count; i++) {
         free(session->said[i].sentence);
         run_mark_free(session->said[i].mark);
@@ -260,16 +263,16 @@ struct status said_take_back(struct session *session, size_t index)
     return status;
 }
 
-struct status run_stand_at(struct session *session, double time)
+struct status run_stand_at(struct session *session, double time, struct result *aside)
 {
     size_t index = 0;
     while (index < session->said_count && session->said[index].until <= time) {
         index++;
     }
     if (index == session->said_count) {
-        return status_ok();
+        return run_aside(session->run, aside);
     }
-    RETURN_IF_FAILED(stand_before(session, index, time));
+    RETURN_IF_FAILED(stand_before(session, index, time, aside));
     return do_again(session, index, index + 1, time);
 }
 

@@ -193,16 +193,17 @@ bool phrase_amount(struct phrase *phrase, const struct quantities *quantities, c
                    char text[AMOUNT_SIZE])
 {
     char number[AMOUNT_SIZE];
+    char said[AMOUNT_SIZE];
     char unit[64];
     int taken = number_in_words(phrase, number);
     for (int count = AMOUNT_WORDS_MOST; count > 0; count--) {
-        if (join_amount(phrase, number, taken, count, text) &&
-            quantity_read(quantities, text, si, value, unit, sizeof unit) == QUANTITY_OK) {
+        if (join_amount(phrase, number, taken, count, said) &&
+            quantity_read(quantities, said, si, value, unit, sizeof unit) == QUANTITY_OK) {
+            memcpy(text, said, sizeof said);
             phrase->at += taken + count;
             return true;
         }
     }
-    text[0] = '\0';
     return false;
 }
 

@@ -34,10 +34,10 @@ const struct sentence sentence_table[] = {
     {"rinse", "rinse", ACT_FINISH, read_rinse, "rinse CLOTH", "rinse sash", "in plain water"},
     {"sour", "sour", ACT_FINISH, read_sour, "sour CLOTH", "sour sash", "in weak vinegar, which takes the lime out"},
     {"wash", "wash", ACT_FINISH, read_wash, "wash CLOTH", "wash sash", "with soap"},
-    {"wait", "wait|rest|let it rest|leave it|let it stand|sleep|settle|let it settle", ACT_WAIT, read_wait, "wait TIME|until MOMENT", "wait until morning",
+    {"wait", "wait|rest|let it rest|leave it|let it stand|sleep|settle|let it settle", ACT_WAIT, read_wait, "wait TIME|until MOMENT", "wait 2 hours, or wait until morning",
      "time passes only when you say so"},
     {"overnight", "overnight", ACT_WAIT, read_overnight, "wait overnight", "wait overnight", "until eight in the morning"},
-    {"look", "look|smell|see|look at it", ACT_LOOK, read_look, "look [at the cloth]", "look", "surface, glass, smell, level"},
+    {"look", "look|smell|see|look at it|what does it look like|how does it look|how does it smell|how is it", ACT_LOOK, read_look, "look [at the cloth]", "look", "surface, glass, smell, level"},
     {"read", "read|measure|take", ACT_READ, read_instrument, "read strip|meter|thermometer|orp", "read strip", "with its error"},
     {"pinch", "pinch|strew a pinch|strew|a pinch", ACT_PINCH, read_pinch, "pinch of lime", "pinch of lime",
      "strewn on the liquor: sucked in, or not?"},
@@ -106,6 +106,18 @@ static const struct sentence *sentence_near(const char *word)
     return NULL;
 }
 
+void sentence_example(const struct scenario *scenario, const struct sentence *sentence, char example[EXAMPLE_SIZE])
+{
+    (void)snprintf(example, EXAMPLE_SIZE, "%s", sentence->example);
+    if (scenario->cloth_count > 0 && sentence->kind == ACT_DIP) {
+        (void)snprintf(example, EXAMPLE_SIZE, "dip %.60s for 5 min", scenario->cloth[0].name);
+    } else if (scenario->cloth_count > 0 && sentence->kind == ACT_FINISH) {
+        (void)snprintf(example, EXAMPLE_SIZE, "%s %.60s", sentence->name, scenario->cloth[0].name);
+    } else if (scenario->place_count > 1 && sentence->kind == ACT_MOVE) {
+        (void)snprintf(example, EXAMPLE_SIZE, "move to %.60s", scenario->places[1].name);
+    }
+}
+
 bool act_read(const struct setting_of_act *of, const char *sentence, struct act *act)
 {
     struct phrase phrase;
@@ -119,8 +131,10 @@ bool act_read(const struct setting_of_act *of, const char *sentence, struct act 
     if (begun == NULL) {
         const struct sentence *near = sentence_near(phrase_word(&phrase, 0));
         if (near != NULL) {
+            char example[EXAMPLE_SIZE];
+            sentence_example(of->scenario, near, example);
             return hint(of, "\"%.40s\" is not understood. Did you mean: %s? 'help' lists all there is to say.",
-                        phrase_word(&phrase, 0), near->example);
+                        phrase_word(&phrase, 0), example);
         }
         return hint(of, "\"%.40s\" is not understood. 'help' lists all there is to say; for one: wait 2 hours.",
                     phrase_word(&phrase, 0));

@@ -60,8 +60,9 @@ struct status act_do(struct session *session, const char *sentence, const struct
 struct status act_note(struct session *session, const char *sentence, const struct act *act) MUST_USE;
 /* Takes back what was said from `index` on. */
 struct status said_take_back(struct session *session, size_t index) MUST_USE;
-/* The run stands at a time that has been, with the scenario as it is; to be undone by run_return to a mark made before. */
-struct status run_stand_at(struct session *session, double time) MUST_USE;
+/* The run stands at a time that has been, with the scenario as it is, and writes to `aside` (initialised before, freed by the
+ * caller); to be undone by run_return to a mark made before. */
+struct status run_stand_at(struct session *session, double time, struct result *aside) MUST_USE;
 /* Goes back; STATUS_SCENARIO when it cannot. */
 struct status back_do(struct session *session, const struct act *act) MUST_USE;
 /* Tells what there would be to see after the sentences in act->rest; nothing is done. */

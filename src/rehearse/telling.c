@@ -236,7 +236,7 @@ static void tell_added(const struct session *session, const struct act *act)
         if (was_added(session, spec->dose.material, event)) {
             fputs("Care: goggles and gloves.\n", session->out);
         } else {
-            fprintf(session->out, "Care: %s %s.\n", material->name, material->caution);
+            fprintf(session->out, "Care, %s: %s.\n", material->name, material->caution);
         }
     }
 }
@@ -428,8 +428,11 @@ void tell_greeting(struct session *session)
     say_temperature(row[SERIES_TEMPERATURE] + CELSIUS_ZERO, temperature, sizeof temperature);
     fprintf(session->out, "%s. It is %s.\n", scenario->title, moment);
     if (session->said_count > 0) {
-        fprintf(session->out, "Taken up again, with %zu sentences said.\n", session->said_count);
-    } else if (scenario->existing.exists) {
+        fprintf(session->out, "Taken up again, %zu sentence%s on. ", session->said_count, session->said_count == 1 ? "" : "s");
+        tell_stand(session);
+        return;
+    }
+    if (scenario->existing.exists) {
         fprintf(session->out, "A vat that lives already: about %.0f L, at %s. ", row[SERIES_VOLUME], temperature);
     } else {
         fprintf(session->out, "Made this minute: %.0f L of water at %s", 1e3 * scenario->fill, temperature);

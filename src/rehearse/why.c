@@ -9,6 +9,7 @@
 #include <string.h>
 
 #define TOLD_SHARE 0.005 /* of what came or went: less is told together */
+#define NOTHING 1e-3     /* g */
 
 /* ---- differences -------------------------------------------------------------------------------------------------- */
 
@@ -39,11 +40,11 @@ static void add_ledger(const struct table *ledger, double sign, struct change *c
     }
 }
 
-/* Adds all ledgers as they are where the run stands. */
-static struct status add_ledgers(struct session *session, double sign, struct change changes[CHANGES_MOST], int *count)
+/* Adds all ledgers as they are where the run stands, which writes to `result`. */
+static struct status add_ledgers(struct session *session, const struct result *result, double sign,
+                                 struct change changes[CHANGES_MOST], int *count)
 {
     RETURN_IF_FAILED(run_fill(session->run));
-    const struct result *result = &session->result;
     *count = (int)(result->ledger_count < CHANGES_MOST ? result->ledger_count : CHANGES_MOST);
     for (int i = 0; i < *count; i++) {
         add_ledger(&result->ledger[i], sign, &changes[i]);
@@ -54,37 +55,35 @@ static struct status add_ledgers(struct session *session, double sign, struct ch
 struct status session_changes(struct session *session, double since, struct change changes[CHANGES_MOST], int *count)
 {
     struct run_mark *now;
+    struct result then;
+    result_init(&then);
     memset(changes, 0, CHANGES_MOST * sizeof *changes);
     RETURN_IF_FAILED(run_mark(session->run, &now));
-    struct status status = add_ledgers(session, 1.0, changes, count);
+    struct status status = add_ledgers(session, &session->result, 1.0, changes, count);
     run_return(session->run, now);
-    if (status_is_ok(&status) && since < session->now) {
-        status = run_stand_at(session, since);
-        if (status_is_ok(&status)) {
-            status = add_ledgers(session, -1.0, changes, count);
-        }
-    } else if (status_is_ok(&status)) {
-        status = add_ledgers(session, -1.0, changes, count);
+    if (status_is_ok(&status)) {
+        status = run_stand_at(session, since, &then);
+    }
+    if (status_is_ok(&status)) {
+        status = add_ledgers(session, &then, -1.0, changes, count);
     }
     run_return(session->run, now);
     run_mark_free(now);
+    result_free(&then);
     return status;
 }
 
 /* ---- words -------------------------------------------------------------------------------------------------------- */
 
-/* How a ledger is told: what it is, what one says of what came, went and is left. */
+/* How a ledger is told. */
 struct heading {
-    const char *ledger, *title, *came, *went, *left;
+    const char *ledger, *title;
+    bool is_of_lime_vats; /* told where no cells live: feed and alkali say more of it there */
 };
 
 static const struct heading headings[] = {
-    {"hexose", "Sugar", "came in", "gone", "left now"},
-    {"feed", "Feed", "came in", "gone", "left now"},
-    {"oxygen", "Air's oxygen", "came in", "and took", ""},
-    {"lime", "Lime", "came in", "gone", "left now"},
-    {"alkali", "Alkali", "came in", "gone", "left now"},
-    {"indigo", "Indigo", "came in", "gone", "where it is now"},
+    {"hexose", "Sugar", true}, {"feed", "Feed and sugar", false}, {"oxygen", "Air's oxygen", false},
+    {"lime", "Lime", true},    {"alkali", "Alkali", false},       {"indigo", "Indigo", false},
 };
 
 static void say_amount(double grams, char text[WORD_SIZE])
@@ -104,8 +103,8 @@ static int larger_first(const void *left, const void *right)
     return a->amount < b->amount ? 1 : a->amount > b->amount ? -1 : strcmp(a->row->name, b->row->name);
 }
 
-/* "84 g: 51 g broke down in lime, 20 g met air at the surface"; false when there is nothing to tell. */
-static bool tell_part(FILE *out, const struct change *change, enum change_part part, const char *before, const char *verb)
+/* "gone 84 g: 51 g broke down in lime, 20 g met air at the surface". */
+static void tell_part(FILE *out, const struct change *change, enum change_part part, const char *verb)
 {
     struct told told[CHANGE_ROWS_MOST];
     int count = 0;
@@ -123,45 +122,50 @@ static bool tell_part(FILE *out, const struct change *change, enum change_part p
             sum += fabs(amount);
         }
     }
-    if (!(sum > 1e-3)) {
-        return false;
+    if (part != CHANGE_LEFT && !(sum > NOTHING)) {
+        return;
     }
     qsort(told, (size_t)count, sizeof *told, larger_first);
     say_amount(sum, text);
-    fprintf(out, "%s%s %s", before, verb, text);
+    fprintf(out, "; %s %s", verb, text);
     const char *separator = ": ";
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < count && sum > NOTHING; i++) {
         if (told[i].amount < TOLD_SHARE * sum) {
             rest += told[i].amount;
             continue;
         }
-        say_amount(told[i].amount, text);
-        fprintf(out, "%s%s %s", separator, text, ledger_phrase(told[i].row->name));
+        if (count > 1) {
+            say_amount(told[i].amount, text);
+        }
+        fprintf(out, "%s%s%s%s", separator, count > 1 ? text : "", count > 1 ? " " : "", ledger_phrase(told[i].row->name));
         separator = ", ";
     }
     if (rest > TOLD_SHARE * sum) {
         say_amount(rest, text);
         fprintf(out, "%s%s in other ways", separator, text);
     }
-    return true;
 }
 
-static void tell_change(FILE *out, const struct change *change)
+static void tell_change(FILE *out, const struct change *change, bool ferments)
 {
+    char text[WORD_SIZE];
+    double then = 0.0;
     const struct heading *heading = NULL;
     for (size_t i = 0; i < sizeof headings / sizeof headings[0]; i++) {
         heading = strcmp(headings[i].ledger, change->name) == 0 ? &headings[i] : heading;
     }
-    if (heading == NULL) {
+    if (heading == NULL || (heading->is_of_lime_vats && ferments)) {
         return; /* water and heat are seen */
     }
-    fprintf(out, "%s: ", heading->title);
-    bool any = tell_part(out, change, CHANGE_IN, "", heading->came);
-    any = tell_part(out, change, CHANGE_OUT, any ? "; " : "", heading->went) || any;
-    if (heading->left[0] != '\0') {
-        any = tell_part(out, change, CHANGE_LEFT, any ? "; " : "", heading->left) || any;
+    for (int i = 0; i < change->count; i++) {
+        then += change->rows[i].part == CHANGE_LEFT ? change->rows[i].now - change->rows[i].change : 0.0;
     }
-    fputs(any ? ".\n" : "nothing to tell.\n", out);
+    say_amount(then, text);
+    fprintf(out, "%s: %s then", heading->title, text);
+    tell_part(out, change, CHANGE_IN, "came in");
+    tell_part(out, change, CHANGE_OUT, "gone");
+    tell_part(out, change, CHANGE_LEFT, "now");
+    fputs(".\n", out);
 }
 
 struct status tell_why(struct session *session, double since)
@@ -174,7 +178,7 @@ struct status tell_why(struct session *session, double since)
     session_moment(session, from, moment, sizeof moment);
     fprintf(session->out, "Since %s, weighed where no dyer can:\n", moment);
     for (int i = 0; i < count; i++) {
-        tell_change(session->out, &changes[i]);
+        tell_change(session->out, &changes[i], run_stand(session->run).ferments);
     }
     return status_ok();
 }

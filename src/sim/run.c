@@ -371,6 +371,14 @@ struct status run_open(const struct scenario *scenario, const struct run_options
     return status_is_ok(&outcome) ? begin(run) : outcome;
 }
 
+struct status run_aside(struct run *run, struct result *aside)
+{
+    result_init(aside);
+    RETURN_IF_FAILED(describe(run->vat.scenario, run->options, aside));
+    run->vat.result = aside;
+    return status_ok();
+}
+
 struct status run_put(struct run *run, int event, double time)
 {
     return calendar_put(&run->calendar, fmax(time, run->vat.time), ENTRY_EVENT, event, event);

@@ -51,10 +51,16 @@ struct status run_pause(struct run *run, double time) MUST_USE;
 /* Where a run stands, to return to. Of one run; freed before or after it. Marks are made at a pause. */
 struct run_mark;
 struct status run_mark(const struct run *run, struct run_mark **mark) MUST_USE; /* STATUS_MEMORY */
-/* The run stands again where the mark was made, and its result holds what it held then. Of the scenario, the events that
+/* The run stands again where the mark was made, and its result holds what it held then: rows recorded since are dropped. A mark
+ * made later than where the run has been since, as after going further back, is returned to only if the run went back for
+ * run_aside. Of the scenario, the events that
  * were there then are still there; those added since may have gone. Any number of times, from any later state. */
 void run_return(struct run *run, const struct run_mark *mark);
 void run_mark_free(struct run_mark *mark); /* takes NULL */
+
+/* What the run does from here on is written into `aside` (initialised here, freed by the caller) until it returns to a mark made
+ * before: for looking into what has been without touching its record. STATUS_MEMORY. */
+struct status run_aside(struct run *run, struct result *aside) MUST_USE;
 
 /* Fills the result as if the run were closed now; for reading, then run_return to a mark made before. */
 struct status run_fill(struct run *run) MUST_USE;
