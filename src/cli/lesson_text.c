@@ -116,6 +116,22 @@ static void add_found_value(const struct lesson_play *play, const struct lesson_
     }
 }
 
+/* "60 g, at most 20 g" */
+static void add_given(const struct lesson_goal *goal, const struct goal_found *found, struct text *text)
+{
+    char mass[WORD_SIZE];
+    say_mass(found->value, mass);
+    text_add(text, "%s given", mass);
+    if (!isnan(goal->least)) {
+        say_mass(goal->least, mass);
+        text_add(text, ", at least %s", mass);
+    }
+    if (!isnan(goal->most)) {
+        say_mass(goal->most, mass);
+        text_add(text, ", at most %s", mass);
+    }
+}
+
 /* "0.15 g/L of leuco, tired, at day 2 09:00" */
 static void add_found(const struct lesson_play *play, const struct lesson_goal *goal, const struct goal_found *found,
                       struct text *text)
@@ -148,8 +164,7 @@ static void add_found(const struct lesson_play *play, const struct lesson_goal *
         text_add(text, "%.0f of %.0f dips went into it stirred up", found->value, found->of);
         break;
     case LESSON_GIVEN:
-        say_mass(found->value, word);
-        text_add(text, "%s", word);
+        add_given(goal, found, text);
         break;
     case LESSON_APART:
         if (isinf(found->value)) {
