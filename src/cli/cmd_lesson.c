@@ -85,13 +85,19 @@ static int compare_listed(const void *a, const void *b)
                                       : strcmp(one->name, other->name);
 }
 
+static struct status lesson_path(const char *folder, const char *name, char path[PATH_SIZE])
+{
+    int length = snprintf(path, PATH_SIZE, "%s/%s.conf", folder, name);
+    return length < PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", folder);
+}
+
 /* Fills the list with those of the files that are lessons. */
 static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list, size_t *count)
 {
     for (size_t i = 0; names[i] != NULL; i++) {
         char path[PATH_SIZE];
         struct scenario scenario;
-        (void)snprintf(path, sizeof path, "%s/%s.conf", folder, names[i]);
+        RETURN_IF_FAILED(lesson_path(folder, names[i], path));
         RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
         if (scenario.lesson != NULL) {
             struct listed *here = &list[(*count)++];
@@ -131,14 +137,14 @@ static struct status list_lessons(const struct call *call)
 }
 
 /* The file of a lesson: a path when it looks like one, else a name among the lessons. */
-static struct status lesson_find(const struct call *call, const char *name, char *path, size_t size)
+static struct status lesson_find(const struct call *call, const char *name, char path[PATH_SIZE])
 {
     size_t length = strlen(name);
     if (strchr(name, '/') != NULL || (length > 5 && strcmp(name + length - 5, ".conf") == 0)) {
-        (void)snprintf(path, size, "%s", name);
-        return status_ok();
+        int written = snprintf(path, PATH_SIZE, "%s", name);
+        return written < PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", name);
     }
-    char folder[PATH_SIZE - NAME_SIZE - 8]; /* so that a name still fits behind it */
+    char folder[PATH_SIZE];
     char **names;
     lessons_folder(call, folder, sizeof folder);
     RETURN_IF_FAILED(names_read(folder, &names));
@@ -148,9 +154,8 @@ static struct status lesson_find(const struct call *call, const char *name, char
         status = nearest != NULL ? status_fail(STATUS_USAGE, "'%.60s' is no lesson; did you mean '%s'?", name, nearest)
                                  : status_fail(STATUS_USAGE, "'%.60s' is no lesson; 'vatcast lesson' lists them", name);
     }
-    (void)snprintf(path, size, "%.4000s/%.63s.conf", folder, name);
     names_free(names);
-    return status;
+    return status_is_ok(&status) ? lesson_path(folder, name, path) : status;
 }
 
 /* ---- holding one -------------------------------------------------------------------------------------------------- */
@@ -315,7 +320,7 @@ static struct status act(const struct call *call)
     if (call->operand_count == 0) {
         return list_lessons(call);
     }
-    RETURN_IF_FAILED(lesson_find(call, call->operands[0], path, sizeof path));
+    RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
     RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
     struct status status = scenario.lesson != NULL
                                ? hold(call, path, scenario.lesson)
