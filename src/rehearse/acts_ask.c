@@ -65,7 +65,7 @@ bool read_pinch(const struct setting_of_act *of, struct phrase *phrase, struct a
     (void)phrase_take(phrase, "pinch");
     (void)phrase_take(phrase, "of");
     (void)phrase_take(phrase, "slaked lime|lime");
-    (void)phrase_take(phrase, "on|on it|on the vat|on the liquor");
+    (void)phrase_take(phrase, "on the vat|on the liquor|on it|on");
     reading_event(INSTRUMENT_LOOK, act);
     return is_all_said(of, phrase, "pinch of lime");
 }

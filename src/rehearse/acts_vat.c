@@ -16,6 +16,7 @@
 #define COLD_WATER_K 285.15
 #define KEPT_ON (366 * 86400.0)
 #define PLACES_TOLD_MOST 8
+#define MOST_OF_LIQUOR 0.5 /* more of anything than this share of the liquor is a slip of the tongue */
 
 /* ---- materials --------------------------------------------------------------------------------------------------- */
 
@@ -110,16 +111,22 @@ static void cut_manner(char *said)
     }
 }
 
-/* "add fructose 200 g": the amount at the end. */
-static bool amount_at_end(const struct setting_of_act *of, struct phrase *phrase, char amount[AMOUNT_SIZE])
+/* kg, or m3 of what is measured by the spoon. */
+static bool mass_or_volume(const struct setting_of_act *of, struct phrase *phrase, double *value, bool *is_volume,
+                           char amount[AMOUNT_SIZE])
 {
-    double value;
+    *is_volume = !phrase_amount(phrase, of->quantities, "kg", value, amount);
+    return !*is_volume || phrase_amount(phrase, of->quantities, "m3", value, amount);
+}
+
+/* "add fructose 200 g": the amount at the end. */
+static bool amount_at_end(const struct setting_of_act *of, struct phrase *phrase, double *value, bool *is_volume,
+                          char amount[AMOUNT_SIZE])
+{
     for (int words = 1; phrase->at + words < phrase->count; words++) {
         struct phrase ahead = *phrase;
         ahead.at += words;
-        bool any = phrase_amount(&ahead, of->quantities, "kg", &value, amount) ||
-                   phrase_amount(&ahead, of->quantities, "m3", &value, amount);
-        if (any && phrase_is_over(&ahead)) {
+        if (mass_or_volume(of, &ahead, value, is_volume, amount) && phrase_is_over(&ahead)) {
             phrase->count = phrase->at + words;
             return true;
         }
@@ -131,9 +138,10 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
 {
     char amount[AMOUNT_SIZE];
     char said[SENTENCE_SIZE];
-    double value;
-    bool any = phrase_amount(phrase, of->quantities, "kg", &value, amount) ||
-               phrase_amount(phrase, of->quantities, "m3", &value, amount) || amount_at_end(of, phrase, amount);
+    double value = 0.0;
+    bool is_volume = false;
+    bool any = mass_or_volume(of, phrase, &value, &is_volume, amount) ||
+               amount_at_end(of, phrase, &value, &is_volume, amount);
     (void)phrase_take(phrase, "of");
     (void)phrase_take(phrase, "the");
     phrase_rest(phrase, true, said, sizeof said);
@@ -149,6 +157,9 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     }
     if (strcmp(name, "water") == 0) {
         return hint(of, "Water is topped up: top up with %s.", amount);
+    }
+    if (value * (is_volume ? 1e3 : 1.0) > MOST_OF_LIQUOR * 1e3 * of->scenario->fill) {
+        return hint(of, "%s is more than such a vat takes. Say it as: add 50 g %.60s.", amount, name);
     }
     char quoted[SENTENCE_SIZE];
     char purity[48] = "";

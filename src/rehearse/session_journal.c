@@ -352,9 +352,7 @@ static struct status read_lines(struct session_journal *journal, struct journal_
         }
     }
     journal->end = at;
-    bool is_last = memchr(journal->text + at, '\n', size - at) == NULL ||
-                   memchr(journal->text + at, '\n', size - at) == journal->text + size - 1;
-    if (is_bad && !is_last) {
+    if (is_bad) {
         return status_fail(STATUS_IO, "the journal '%.200s' is damaged after sentence %zu", journal->path, count);
     }
     errno = 0;

@@ -10,6 +10,7 @@
 
 #define TOLD_SHARE 0.005 /* of what came or went: less is told together */
 #define NOTHING 1e-3     /* g */
+#define TRACE 0.01       /* g */
 
 /* ---- differences -------------------------------------------------------------------------------------------------- */
 
@@ -82,13 +83,18 @@ struct heading {
 };
 
 static const struct heading headings[] = {
-    {"hexose", "Sugar", true}, {"feed", "Feed and sugar", false}, {"oxygen", "Air's oxygen", false},
-    {"lime", "Lime", true},    {"alkali", "Alkali", false},       {"indigo", "Indigo", false},
+    {"hexose", "Sugar", true}, {"feed", "Feed and sugar", false}, {"lime", "Lime", true},
+    {"alkali", "Alkali", false}, {"oxygen", "Air's oxygen", false}, {"indigo", "Indigo", false},
 };
+#define HEADING_COUNT (sizeof headings / sizeof headings[0])
 
 static void say_amount(double grams, char text[WORD_SIZE])
 {
-    say_mass(1e-3 * grams, text);
+    if (grams > 0.0 && grams < TRACE) {
+        (void)snprintf(text, WORD_SIZE, "a trace");
+    } else {
+        say_mass(1e-3 * grams, text);
+    }
 }
 
 struct told {
@@ -146,17 +152,10 @@ static void tell_part(FILE *out, const struct change *change, enum change_part p
     }
 }
 
-static void tell_change(FILE *out, const struct change *change, bool ferments)
+static void tell_change(FILE *out, const struct heading *heading, const struct change *change)
 {
     char text[WORD_SIZE];
     double then = 0.0;
-    const struct heading *heading = NULL;
-    for (size_t i = 0; i < sizeof headings / sizeof headings[0]; i++) {
-        heading = strcmp(headings[i].ledger, change->name) == 0 ? &headings[i] : heading;
-    }
-    if (heading == NULL || (heading->is_of_lime_vats && ferments)) {
-        return; /* water and heat are seen */
-    }
     for (int i = 0; i < change->count; i++) {
         then += change->rows[i].part == CHANGE_LEFT ? change->rows[i].now - change->rows[i].change : 0.0;
     }
@@ -177,8 +176,14 @@ struct status tell_why(struct session *session, double since)
     RETURN_IF_FAILED(session_changes(session, from, changes, &count));
     session_moment(session, from, moment, sizeof moment);
     fprintf(session->out, "Since %s, weighed where no dyer can:\n", moment);
-    for (int i = 0; i < count; i++) {
-        tell_change(session->out, &changes[i], run_stand(session->run).ferments);
+    bool ferments = run_stand(session->run).ferments;
+    for (size_t h = 0; h < HEADING_COUNT; h++) { /* water and heat are seen */
+        for (int i = 0; i < count; i++) {
+            bool is_it = strcmp(headings[h].ledger, changes[i].name) == 0;
+            if (is_it && !(headings[h].is_of_lime_vats && ferments)) {
+                tell_change(session->out, &headings[h], &changes[i]);
+            }
+        }
     }
     return status_ok();
 }
