@@ -2,6 +2,7 @@
 
 A good end meets all goals; a bad end misses those that its script names, and no others. Nothing of the hidden numbers is
 told before the debrief, whose lines fit 80 columns. The scenario saved at the end gives the same bytes as the session.
+What docs/lessons.md shows of a lesson is what the program says.
 """
 import os
 import re
@@ -70,6 +71,17 @@ def play(file_name):
     return faults
 
 
+def page_faults(names):
+    """Lines of the lesson on the page that the program does not say, and lessons that the page does not tell of."""
+    with open(os.path.join(os.environ["SCENARIOS_DIR"], "..", "docs", "lessons.md"), encoding="utf-8") as file:
+        page = file.read()
+    shown = page.split("## One lesson")[1].split("## The twelve")[0]
+    lines = [line[4:] for line in shown.split("\n") if line.startswith("    ") and not re.match(r" +(vatcast|\.\.\.|day \d+ [\d:]+>)", line)]
+    said = vatcast("lesson", "lime-short", said="look\nread strip\nadd 60 g fructose\nstir\nwait 4 h\nlook\ndone\n").split("\n")
+    faults = [f"lessons.md shows a line that is not said: {line}" for line in lines if line not in said]
+    return faults + [f"lessons.md does not tell of {name}" for name in names if f"| `{name}` |" not in page]
+
+
 def main():
     names = sorted(file[:-5] for file in os.listdir(LESSONS) if file.endswith(".conf"))
     failed = 0
@@ -83,6 +95,9 @@ def main():
             if f"{name}.{end}.txt" not in scripts:
                 print(f"{name} has no script for a {end} end")
                 failed += 1
+    for fault in page_faults(names):
+        print(fault)
+        failed += 1
     listed = vatcast("lesson")
     for name in names:
         if not re.search(rf"^{name} +[A-Z]", listed, re.M):
