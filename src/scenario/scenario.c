@@ -81,10 +81,13 @@ static void ends_read(struct reader *reader, const struct setting *root)
 {
     static const char *const words[] = {"in full", "when done", NULL};
     struct scenario *scenario = reader->scenario;
-    if (is_moment(setting_find(root, "ends"))) {
-        return;
+    const struct setting *ends = group_typed(reader, root, "ends", SETTING_TEXT, "\"when done\"");
+    int word = ends == NULL || is_moment(ends) ? 0 : word_index(ends->text, words);
+    if (word < 0) {
+        complain(reader, ends, "'ends' is \"%.60s\"; expected \"in full\", \"when done\" or a moment, as \"day 3 10:00\"",
+                 ends->text);
     }
-    scenario->ends_when_done = group_word(reader, root, "ends", words, 0) == 1;
+    scenario->ends_when_done = word == 1;
     bool any = scenario->cloth_count == 0 && setting_find(root, "cloth") != NULL; /* complained of already */
     for (size_t i = 0; i < scenario->cloth_count; i++) {
         any = any || scenario->cloth[i].target[0] != '\0';
