@@ -39,6 +39,7 @@ struct session {
     double now;
     struct utterance *said; /* owned */
     size_t said_count, said_room;
+    size_t settled;                /* of them are not taken back any more */
     long changes;                  /* how often the course of things has been changed */
     struct run_mark *start_mark;
     struct run_mark *reading_mark; /* while the result is being read */
