@@ -1,169 +1,34 @@
 /* cmd_lesson.c: vatcast lesson: lists the lessons, and holds one: what is told, the session, hints, and the debrief. */
+#include "cli/lesson_find.h"
 #include "cli/lesson_text.h"
 #include "cli/talk.h"
 #include "cli/verbs.h"
+#include "record/publish.h"
 #include "scenario/words.h"
 
-#include <dirent.h>
 #include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-#define LESSONS_MOST 200
-#define PATH_SIZE 4200
-#define LIST_INDENT 30
 #define MOMENT_ROOM 40
 
 static const struct option_spec options[] = {
+    {0, "resume", "FILE", "take up the lesson of a journal where it was left (no NAME then)"},
+    {0, "journal", "FILE", "where what is said is kept (default: here, NAME.session; from a pipe: nowhere)"},
     {0, "good", NULL, "say the lesson's good course instead of reading what is typed, for teachers"},
     {0, "color", "WHEN", "bold headings: always, never or auto (default: auto)"},
     {0, NULL, NULL, NULL},
 };
 
-/* ---- finding lessons ---------------------------------------------------------------------------------------------- */
-
-struct listed {
-    char name[NAME_SIZE];
-    char title[TITLE_SIZE];
-    char *aim; /* owned */
-    int order;
-};
-
-/* $VATCAST_LESSONS when set; else scenarios/lessons beside the models. */
-static void lessons_folder(const struct call *call, char *path, size_t size)
-{
-    const char *named = getenv("VATCAST_LESSONS");
-    if (named != NULL && named[0] != '\0') {
-        (void)snprintf(path, size, "%s", named);
-    } else {
-        (void)snprintf(path, size, "%s/../scenarios/lessons", call->models_folder);
-    }
-}
-
-static int is_lesson_file(const struct dirent *entry)
-{
-    size_t length = strlen(entry->d_name);
-    return entry->d_name[0] != '.' && length > 5 && length < NAME_SIZE && strcmp(entry->d_name + length - 5, ".conf") == 0;
-}
-
-/* The names of the lessons, NULL-terminated, each to be freed and the list too. Fewer than LESSONS_MOST. */
-static struct status names_read(const char *folder, char ***names)
-{
-    struct dirent **entries;
-    int count = scandir(folder, &entries, is_lesson_file, alphasort);
-    if (count < 0) {
-        return status_fail(STATUS_IO, "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
-                                      "VATCAST_LESSONS", folder);
-    }
-    *names = calloc(LESSONS_MOST + 1, sizeof **names);
-    for (int i = 0; i < count; i++) {
-        if (*names != NULL && i < LESSONS_MOST) {
-            entries[i]->d_name[strlen(entries[i]->d_name) - 5] = '\0';
-            (*names)[i] = strdup(entries[i]->d_name);
-        }
-        free(entries[i]);
-    }
-    free(entries);
-    return *names != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory left for the list of lessons");
-}
-
-static void names_free(char **names)
-{
-    for (size_t i = 0; names != NULL && names[i] != NULL; i++) {
-        free(names[i]);
-    }
-    free(names);
-}
-
-static int compare_listed(const void *a, const void *b)
-{
-    const struct listed *one = a;
-    const struct listed *other = b;
-    return one->order != other->order ? (one->order > other->order) - (one->order < other->order)
-                                      : strcmp(one->name, other->name);
-}
-
-static struct status lesson_path(const char *folder, const char *name, char path[PATH_SIZE])
-{
-    int length = snprintf(path, PATH_SIZE, "%s/%s.conf", folder, name);
-    return length < PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", folder);
-}
-
-/* Fills the list with those of the files that are lessons. */
-static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list, size_t *count)
-{
-    for (size_t i = 0; names[i] != NULL; i++) {
-        char path[PATH_SIZE];
-        struct scenario scenario;
-        RETURN_IF_FAILED(lesson_path(folder, names[i], path));
-        RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
-        if (scenario.lesson != NULL) {
-            struct listed *here = &list[(*count)++];
-            (void)snprintf(here->name, sizeof here->name, "%s", names[i]);
-            (void)snprintf(here->title, sizeof here->title, "%s", scenario.title);
-            here->aim = strdup(scenario.lesson->aim);
-            here->order = scenario.lesson->order;
-        }
-        scenario_free(&scenario);
-    }
-    return status_ok();
-}
-
-static struct status list_lessons(const struct call *call)
-{
-    char folder[PATH_SIZE];
-    char **names;
-    lessons_folder(call, folder, sizeof folder);
-    RETURN_IF_FAILED(names_read(folder, &names));
-    struct listed *list = calloc(LESSONS_MOST, sizeof *list);
-    size_t count = 0;
-    struct status status = list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
-                                        : list_read(call, folder, names, list, &count);
-    if (status_is_ok(&status)) {
-        qsort(list, count, sizeof *list, compare_listed);
-        printf("Lessons (begin one with 'vatcast lesson NAME')\n\n");
-    }
-    for (size_t i = 0; i < count; i++) {
-        if (status_is_ok(&status)) {
-            print_row(stdout, list[i].name, LIST_INDENT, list[i].aim != NULL ? list[i].aim : list[i].title);
-        }
-        free(list[i].aim);
-    }
-    free(list);
-    names_free(names);
-    return status;
-}
-
-/* The file of a lesson: a path when it looks like one, else a name among the lessons. */
-static struct status lesson_find(const struct call *call, const char *name, char path[PATH_SIZE])
-{
-    size_t length = strlen(name);
-    if (strchr(name, '/') != NULL || (length > 5 && strcmp(name + length - 5, ".conf") == 0)) {
-        int written = snprintf(path, PATH_SIZE, "%s", name);
-        return written < PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", name);
-    }
-    char folder[PATH_SIZE];
-    char **names;
-    lessons_folder(call, folder, sizeof folder);
-    RETURN_IF_FAILED(names_read(folder, &names));
-    struct status status = status_ok();
-    if (word_index(name, (const char *const *)names) < 0) {
-        const char *nearest = word_nearest(name, (const char *const *)names);
-        status = nearest != NULL ? status_fail(STATUS_USAGE, "'%.60s' is no lesson; did you mean '%s'?", name, nearest)
-                                 : status_fail(STATUS_USAGE, "'%.60s' is no lesson; 'vatcast lesson' lists them", name);
-    }
-    names_free(names);
-    return status_is_ok(&status) ? lesson_path(folder, name, path) : status;
-}
-
-/* ---- holding one -------------------------------------------------------------------------------------------------- */
-
 struct held {
     struct lesson_play play;
     int hints_given;
     bool asked_help; /* with the sentence that is being answered */
+    struct journal_about about;
+    struct session_journal *journal; /* NULL: a new one; passed on to the talk */
+    char journal_path[JOURNAL_PATH_SIZE];
 };
 
 static void give_hint(struct held *held)
@@ -230,11 +95,18 @@ static struct status converse(const struct call *call, struct held *held)
 {
     struct talk talk = {.call = call,
                         .session = held->play.session,
+                        .journal = held->journal,
+                        .journal_path = held->journal_path[0] != '\0' ? held->journal_path : NULL,
+                        .about = &held->about,
                         .own = own_words,
                         .say = say_within,
                         .after = is_over,
                         .context = held};
+    held->journal = NULL;
     struct status status = talk_go_on(&talk);
+    if (talk.journal != NULL && isatty(STDOUT_FILENO)) {
+        printf("To go on from here: vatcast lesson --resume %s\n", session_journal_path(talk.journal));
+    }
     talk_close(&talk);
     return status;
 }
@@ -292,40 +164,100 @@ static struct status teach(const struct call *call, struct held *held, struct le
     return said;
 }
 
-static struct status hold(const struct call *call, const char *path, const struct lesson *lesson)
+/* Opens the lesson of a file, and says what its journal holds. */
+static struct status open_held(const struct call *call, const char *path, const struct lesson *lesson, struct held *held,
+                               struct lesson_play *good)
 {
-    struct held held = {0};
-    struct lesson_play good = {0};
+    char digest[JOURNAL_DIGEST_SIZE];
     const struct session_options how = {.models_folder = call->models_folder, .stop = call->stop};
     struct complaints complaints;
     complaints_init(&complaints);
-    struct status status = lesson_open(path, lesson, &how, &held.play, &complaints);
+    struct status status = lesson_open(path, lesson, &how, &held->play, &complaints);
     if (status_is_ok(&status)) {
-        status = lesson_open(path, lesson, &how, &good, &complaints);
+        status = lesson_open(path, lesson, &how, good, &complaints);
     }
-    status = load_tell(&complaints, status);
+    RETURN_IF_FAILED(load_tell(&complaints, status));
+    RETURN_IF_FAILED(session_digest(held->play.session, digest));
+    if (held->journal == NULL) {
+        (void)snprintf(held->about.digest, sizeof held->about.digest, "%s", digest);
+        return status_ok();
+    }
+    if (strcmp(held->about.digest, digest) != 0) {
+        return status_fail(STATUS_SCENARIO, "the lesson '%.200s' or its model is not what it was; it cannot be taken up", path);
+    }
+    return lesson_take_up(&held->play, held->journal);
+}
+
+static struct status hold(const struct call *call, const char *path, struct held *held)
+{
+    struct scenario scenario;
+    struct lesson_play good = {0};
+    RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
+    struct status status =
+        scenario.lesson != NULL
+            ? open_held(call, path, scenario.lesson, held, &good)
+            : status_fail(STATUS_SCENARIO, "'%.300s' holds no lesson; expected a group 'lesson = { ... };'", path);
     if (status_is_ok(&status)) {
-        status = teach(call, &held, &good);
+        status = teach(call, held, &good);
     }
     lesson_close(&good);
-    lesson_close(&held.play);
+    lesson_close(&held->play);
+    scenario_free(&scenario);
     return status;
+}
+
+/* The lesson that is named, and where its journal is to be. */
+static struct status begin_anew(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)
+{
+    const struct session_options how = {.keeps_calendar = true};
+    RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
+    RETURN_IF_FAILED(journal_about_fill(&held->about, path, &how));
+    const char *named = option_value(call, "journal", NULL);
+    const char *slash = strrchr(path, '/');
+    if (named != NULL) {
+        (void)snprintf(held->journal_path, sizeof held->journal_path, "%s", named);
+        return publish_exists(named)
+                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both", named)
+                   : status_ok();
+    }
+    if (isatty(STDIN_FILENO) && !option_given(call, "good")) {
+        find_journal_path(slash != NULL ? slash + 1 : path, held->journal_path);
+    }
+    return status_ok();
+}
+
+static struct status begin(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)
+{
+    const char *journal = option_value(call, "resume", NULL);
+    if (journal == NULL) {
+        return begin_anew(call, path, held);
+    }
+    if (call->operand_count > 0 || option_given(call, "journal") || option_given(call, "good")) {
+        return status_fail(STATUS_USAGE, "--resume goes alone: the journal says which lesson it is");
+    }
+    RETURN_IF_FAILED(session_journal_open(journal, &held->journal, &held->about));
+    (void)snprintf(path, LESSON_PATH_SIZE, "%s", held->about.scenario);
+    return status_ok();
 }
 
 static struct status act(const struct call *call)
 {
-    char path[PATH_SIZE];
-    struct scenario scenario;
+    char path[LESSON_PATH_SIZE];
     (void)setlocale(LC_CTYPE, ""); /* for the letters that a person types */
-    if (call->operand_count == 0) {
-        return list_lessons(call);
+    if (call->operand_count == 0 && !option_given(call, "resume")) {
+        return lessons_list(call);
     }
-    RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
-    RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
-    struct status status = scenario.lesson != NULL
-                               ? hold(call, path, scenario.lesson)
-                               : status_fail(STATUS_SCENARIO, "'%.300s' holds no lesson; expected a group 'lesson = { ... };'", path);
-    scenario_free(&scenario);
+    struct held *held = calloc(1, sizeof *held);
+    if (held == NULL) {
+        return status_fail(STATUS_MEMORY, "no memory left for the lesson");
+    }
+    struct status status = begin(call, path, held);
+    if (status_is_ok(&status)) {
+        status = hold(call, path, held);
+    }
+    session_journal_close(held->journal);
+    journal_about_free(&held->about);
+    free(held);
     return status;
 }
 

@@ -49,10 +49,10 @@ static void moment_of(const struct lesson_play *play, double time, char text[MOM
 void lesson_print_opening(const struct lesson_play *play)
 {
     const struct lesson *lesson = play->lesson;
-    char from[MOMENT_SIZE];
+    char now[MOMENT_SIZE];
     char until[MOMENT_SIZE];
     struct text text = {0};
-    moment_of(play, lesson->begins, from);
+    moment_of(play, session_time(play->session), now);
     moment_of(play, lesson->ends, until);
     print_line("Lesson", session_scenario(play->session)->title);
     print_line("Told", lesson->told);
@@ -64,7 +64,7 @@ void lesson_print_opening(const struct lesson_play *play)
     }
     text_add(&text, "It is %s; you have until %s. 'hint' helps a step further (%d of them), 'done' ends the lesson, 'help' tells "
                     "what you can say.",
-             from, until, lesson->hint_count);
+             now, until, lesson->hint_count);
     print_line("Time", text_string(&text));
     text_free(&text);
 }

@@ -8,7 +8,7 @@
 /* A text that may hold several paragraphs, wrapped to the screen. */
 void lesson_print_words(const char *label, const char *words);
 
-/* Title, what is told, aim, what is sought, the time there is, and how to go on. */
+/* Title, what is told, aim, what is sought, what time it is and how much there is, and how to go on. */
 void lesson_print_opening(const struct lesson_play *play);
 
 /* The debrief. `yours` has come to the lesson's end, and so has `good`. First what was found for each goal, what was hidden, where

@@ -33,6 +33,10 @@ struct talk {
 struct status talk_go_on(struct talk *talk) MUST_USE;
 void talk_close(struct talk *talk);
 
+/* NAME.session beside the scenario, or here when that folder takes no files; NAME.2.session when it is there, and so on. "" when
+ * there is no free name. */
+void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE]);
+
 /* Prints an answer: paragraphs wrapped to the terminal, lines that begin with blanks as rows. */
 void talk_print(const char *text);
 

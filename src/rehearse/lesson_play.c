@@ -63,6 +63,7 @@ static struct status wait_until(struct session *session, double time, const char
 static struct status begin(struct lesson_play *play)
 {
     RETURN_IF_FAILED(wait_until(play->session, play->lesson->begins, "beginning"));
+    session_settle(play->session);
     play->own = (int)session_scenario(play->session)->event_count;
     play->first = session_said_count(play->session);
     return status_ok();
@@ -108,11 +109,14 @@ struct status lesson_say(struct lesson_play *play, const char *sentence, struct 
         RETURN_IF_FAILED(back_within(play));
         RETURN_IF_FAILED(lesson_leave(play));
         answer->text = "That would go on beyond the end of the lesson: it is left undone, and time passes to the end.\n";
-    } else if (session_time(play->session) < play->lesson->begins) {
-        RETURN_IF_FAILED(wait_until(play->session, play->lesson->begins, "beginning"));
-        answer->text = "The lesson had not begun then: you stand where it begins, with nothing done.\n";
     }
     return status_ok();
+}
+
+struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal)
+{
+    RETURN_IF_FAILED(session_journal_replay(journal, play->session));
+    return back_within(play);
 }
 
 bool lesson_is_over(const struct lesson_play *play)

@@ -4,6 +4,7 @@
 
 #include "rehearse/lesson_judge.h"
 #include "rehearse/session.h"
+#include "rehearse/session_journal.h"
 
 /* A session in which a lesson is worked. */
 struct lesson_play {
@@ -20,9 +21,13 @@ struct status lesson_open(const char *path, const struct lesson *lesson, const s
                           struct lesson_play *play, struct complaints *complaints) MUST_USE;
 void lesson_close(struct lesson_play *play);
 
-/* Says one sentence. One that leads past the lesson's end is taken back, and time goes on to the end; one that leads before
- * its beginning brings it to its beginning. Errors as session_say. */
+/* Says one sentence. One that leads past the lesson's end is taken back, and time goes on to the end. What was before its
+ * beginning is not taken back. Errors as session_say. */
 struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer) MUST_USE;
+
+/* Says what a journal of this lesson holds, in a lesson just opened; the last of it is taken back when it leads past the end.
+ * Errors as session_journal_replay. */
+struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal) MUST_USE;
 
 /* Whether its time has run out. */
 bool lesson_is_over(const struct lesson_play *play);

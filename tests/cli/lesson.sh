@@ -16,7 +16,7 @@ expect()
     got=0
     "$@" >out.txt 2>err.txt </dev/null || got=$?
     [ "$got" -eq "$status" ] || fail "'$*' ended with $got, not $status: $(cat err.txt)"
-    grep -q -F "$text" err.txt || fail "'$*' does not say '$text' but: $(cat err.txt)"
+    grep -q -F -e "$text" err.txt || fail "'$*' does not say '$text' but: $(cat err.txt)"
 }
 
 folder=$(mktemp -d)
@@ -57,8 +57,19 @@ grep -q 'beyond the end' out.txt || fail "the end is not told"
 grep -q 'nothing given' out.txt || fail "something was done after the end"
 
 # Going back does not lead to before the lesson.
-printf 'back to start\nread strip\n' | "$VATCAST" lesson whipped-with-air >out.txt
-grep -q 'had not begun' out.txt || fail "the past can be changed"
+printf 'wait 1 h\nadd 10 g fructose\nback to start\nlesson\ndone\n' | "$VATCAST" lesson whipped-with-air >out.txt
+[ "$(grep -c 'It is day 2 09:15; you have' out.txt)" -eq 2 ] || fail "the past can be changed"
+grep -q '^You .*nothing given' out.txt || fail "back does not lead to the beginning"
+
+# A journal says which lesson it is; a foreign file is refused, and so is another name beside it.
+printf 'look\n' | "$VATCAST" lesson lime-short --journal mine.session >out.txt
+expect 4 "is there already" "$VATCAST" lesson lime-short --journal mine.session
+expect 2 "--resume goes alone" "$VATCAST" lesson lime-short --resume mine.session
+expect 4 "" "$VATCAST" lesson --resume list.txt
+sed 's/lime = "0 g"/lime = "9 g"/' "$SCENARIOS_DIR/lessons/lime-short.conf" >mine.conf
+printf 'look\n' | "$VATCAST" lesson ./mine.conf --journal other.session >out.txt
+echo '# changed' >>mine.conf
+expect 3 "is not what it was" "$VATCAST" lesson --resume other.session
 
 # The good course of each lesson, as the teacher sees it.
 "$VATCAST" lesson lime-short --good >out.txt

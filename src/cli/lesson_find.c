@@ -1,0 +1,147 @@
+/* lesson_find.c: see lesson_find.h. */
+#include "cli/lesson_find.h"
+
+#include "cli/verbs.h"
+#include "scenario/lesson.h"
+#include "scenario/words.h"
+
+#include <dirent.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define LESSONS_MOST 200
+#define LIST_INDENT 30
+
+struct listed {
+    char name[NAME_SIZE];
+    char title[TITLE_SIZE];
+    char *aim; /* owned */
+    int order;
+};
+
+/* $VATCAST_LESSONS when set; else scenarios/lessons beside the models. */
+static void lessons_folder(const struct call *call, char *path, size_t size)
+{
+    const char *named = getenv("VATCAST_LESSONS");
+    if (named != NULL && named[0] != '\0') {
+        (void)snprintf(path, size, "%s", named);
+    } else {
+        (void)snprintf(path, size, "%s/../scenarios/lessons", call->models_folder);
+    }
+}
+
+static int is_lesson_file(const struct dirent *entry)
+{
+    size_t length = strlen(entry->d_name);
+    return entry->d_name[0] != '.' && length > 5 && length < NAME_SIZE && strcmp(entry->d_name + length - 5, ".conf") == 0;
+}
+
+/* The names of the lessons, NULL-terminated, each to be freed and the list too. Fewer than LESSONS_MOST. */
+static struct status names_read(const char *folder, char ***names)
+{
+    struct dirent **entries;
+    int count = scandir(folder, &entries, is_lesson_file, alphasort);
+    if (count < 0) {
+        return status_fail(STATUS_IO, "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
+                                      "VATCAST_LESSONS", folder);
+    }
+    *names = calloc(LESSONS_MOST + 1, sizeof **names);
+    for (int i = 0; i < count; i++) {
+        if (*names != NULL && i < LESSONS_MOST) {
+            entries[i]->d_name[strlen(entries[i]->d_name) - 5] = '\0';
+            (*names)[i] = strdup(entries[i]->d_name);
+        }
+        free(entries[i]);
+    }
+    free(entries);
+    return *names != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory left for the list of lessons");
+}
+
+static void names_free(char **names)
+{
+    for (size_t i = 0; names != NULL && names[i] != NULL; i++) {
+        free(names[i]);
+    }
+    free(names);
+}
+
+static int compare_listed(const void *a, const void *b)
+{
+    const struct listed *one = a;
+    const struct listed *other = b;
+    return one->order != other->order ? (one->order > other->order) - (one->order < other->order)
+                                      : strcmp(one->name, other->name);
+}
+
+static struct status lesson_path(const char *folder, const char *name, char path[LESSON_PATH_SIZE])
+{
+    int length = snprintf(path, LESSON_PATH_SIZE, "%s/%s.conf", folder, name);
+    return length < LESSON_PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", folder);
+}
+
+/* Fills the list with those of the files that are lessons. */
+static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list, size_t *count)
+{
+    for (size_t i = 0; names[i] != NULL; i++) {
+        char path[LESSON_PATH_SIZE];
+        struct scenario scenario;
+        RETURN_IF_FAILED(lesson_path(folder, names[i], path));
+        RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
+        if (scenario.lesson != NULL) {
+            struct listed *here = &list[(*count)++];
+            (void)snprintf(here->name, sizeof here->name, "%s", names[i]);
+            (void)snprintf(here->title, sizeof here->title, "%s", scenario.title);
+            here->aim = strdup(scenario.lesson->aim);
+            here->order = scenario.lesson->order;
+        }
+        scenario_free(&scenario);
+    }
+    return status_ok();
+}
+
+struct status lessons_list(const struct call *call)
+{
+    char folder[LESSON_PATH_SIZE];
+    char **names;
+    lessons_folder(call, folder, sizeof folder);
+    RETURN_IF_FAILED(names_read(folder, &names));
+    struct listed *list = calloc(LESSONS_MOST, sizeof *list);
+    size_t count = 0;
+    struct status status = list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
+                                        : list_read(call, folder, names, list, &count);
+    if (status_is_ok(&status)) {
+        qsort(list, count, sizeof *list, compare_listed);
+        printf("Lessons (begin one with 'vatcast lesson NAME')\n\n");
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (status_is_ok(&status)) {
+            print_row(stdout, list[i].name, LIST_INDENT, list[i].aim != NULL ? list[i].aim : list[i].title);
+        }
+        free(list[i].aim);
+    }
+    free(list);
+    names_free(names);
+    return status;
+}
+
+struct status lesson_find(const struct call *call, const char *name, char path[LESSON_PATH_SIZE])
+{
+    size_t length = strlen(name);
+    if (strchr(name, '/') != NULL || (length > 5 && strcmp(name + length - 5, ".conf") == 0)) {
+        int written = snprintf(path, LESSON_PATH_SIZE, "%s", name);
+        return written < LESSON_PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", name);
+    }
+    char folder[LESSON_PATH_SIZE];
+    char **names;
+    lessons_folder(call, folder, sizeof folder);
+    RETURN_IF_FAILED(names_read(folder, &names));
+    struct status status = status_ok();
+    if (word_index(name, (const char *const *)names) < 0) {
+        const char *nearest = word_nearest(name, (const char *const *)names);
+        status = nearest != NULL ? status_fail(STATUS_USAGE, "'%.60s' is no lesson; did you mean '%s'?", name, nearest)
+                                 : status_fail(STATUS_USAGE, "'%.60s' is no lesson; 'vatcast lesson' lists them", name);
+    }
+    names_free(names);
+    return status_is_ok(&status) ? lesson_path(folder, name, path) : status;
+}
