@@ -190,7 +190,7 @@ static int print_goals(const struct lesson_play *play, const struct lesson_cours
         met += found.met;
         text_add(&text, "%d. %s: ", i + 1, goal->goal);
         add_found(play, goal, &found, &text);
-        if (!found.met && goal->missed[0] != '\0') {
+        if (!found.met && !found.nothing_dipped && goal->missed[0] != '\0') {
             text_add(&text, ". %s", goal->missed);
         }
         print_line(found.met ? "met" : "MISSED", text_string(&text));
