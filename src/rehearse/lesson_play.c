@@ -42,22 +42,29 @@ bool lesson_withholds(const char *sentence)
     return false;
 }
 
-/* Lets time pass to a moment. */
+/* Lets time pass to a moment, which is said to the minute, and the seconds that are left then. */
 static struct status wait_until(struct session *session, double time, const char *what)
 {
-    char sentence[SENTENCE_SIZE];
-    struct session_answer answer;
-    double left = time - session_time(session);
-    if (left <= 0.0) {
-        return status_ok();
+    for (int part = 0; part < 2 && session_time(session) < time; part++) {
+        char moment[SENTENCE_SIZE / 2];
+        char sentence[SENTENCE_SIZE];
+        struct session_answer answer;
+        double left = time - session_time(session);
+        session_moment(session, 60.0 * floor(time / 60.0), moment, sizeof moment);
+        if (part == 0 && left >= 60.0) {
+            (void)snprintf(sentence, sizeof sentence, "wait until %s", moment);
+        } else {
+            (void)snprintf(sentence, sizeof sentence, "wait %.0f s", left);
+        }
+        RETURN_IF_FAILED(session_say(session, sentence, &answer));
+        if (!answer.understood) {
+            return status_fail(STATUS_SCENARIO, "the lesson cannot be brought to its %s: %.*s", what,
+                               (int)strcspn(answer.text, "\n"), answer.text);
+        }
     }
-    (void)snprintf(sentence, sizeof sentence, "wait %.0f s", left);
-    RETURN_IF_FAILED(session_say(session, sentence, &answer));
-    if (!answer.understood || session_time(session) < time) {
-        return status_fail(STATUS_SCENARIO, "the lesson cannot be brought to its %s: %.*s", what,
-                           (int)strcspn(answer.text, "\n"), answer.text);
-    }
-    return status_ok();
+    return session_time(session) >= time
+               ? status_ok()
+               : status_fail(STATUS_BUG, "the lesson stops at %.0f s before its %s at %.0f s", session_time(session), what, time);
 }
 
 static struct status begin(struct lesson_play *play)
