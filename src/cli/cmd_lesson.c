@@ -124,15 +124,16 @@ static void wait_for_reader(void)
 }
 
 /* Both courses have come to the lesson's end. */
-static struct status debrief(const struct call *call, struct lesson_play *play, struct lesson_play *good)
+static struct status debrief(const struct call *call, struct held *held, struct lesson_play *good)
 {
+    struct lesson_play *play = &held->play;
     struct lesson_course yours = {session_scenario(play->session), play->lesson, NULL, play->own};
     struct lesson_course best = {session_scenario(good->session), good->lesson, NULL, good->own};
     struct text_style style = {.colour = call->colour, .width = TEXT_WIDTH};
     RETURN_IF_FAILED(session_result_begin(play->session, NULL, &yours.result));
     RETURN_IF_FAILED(session_result_begin(good->session, NULL, &best.result));
     printf("\n");
-    lesson_print_verdict(play, &yours, &best, &style);
+    lesson_print_verdict(play, &yours, &best, held->hints_given, &style);
     printf("\n");
     wait_for_reader();
     lesson_print_courses(play, &yours, good, &best, &style);
@@ -160,7 +161,7 @@ static struct status teach(const struct call *call, struct held *held, struct le
         return said;
     }
     RETURN_IF_FAILED(leave(&held->play));
-    RETURN_IF_FAILED(debrief(call, &held->play, good));
+    RETURN_IF_FAILED(debrief(call, held, good));
     return said;
 }
 

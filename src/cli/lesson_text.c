@@ -403,7 +403,7 @@ static void print_parting(const struct lesson_play *yours, const struct lesson_c
 }
 
 void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_course *your_course,
-                          const struct lesson_course *good_course, const struct text_style *style)
+                          const struct lesson_course *good_course, int hints, const struct text_style *style)
 {
     const struct lesson *lesson = yours->lesson;
     char end[MOMENT_SIZE];
@@ -412,7 +412,8 @@ void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_c
     (void)snprintf(heading, sizeof heading, "Debrief, as things stand at %s", end);
     print_heading(style, heading);
     int met = print_goals(yours, your_course);
-    (void)snprintf(heading, sizeof heading, "%d of the %d goals met", met, lesson->goal_count);
+    (void)snprintf(heading, sizeof heading, "%d of the %d goals met, with %d of the %d hints", met, lesson->goal_count, hints,
+                   lesson->hint_count);
     print_heading(style, heading);
     print_line("Hidden", lesson->hidden);
     print_line("So", met == lesson->goal_count ? lesson->met : lesson->missed);

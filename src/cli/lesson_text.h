@@ -12,9 +12,9 @@ void lesson_print_words(const char *label, const char *words);
 void lesson_print_opening(const struct lesson_play *play);
 
 /* The debrief. `yours` has come to the lesson's end, and so has `good`. First what was found for each goal, what was hidden, where
- * the books of both courses part, and what to try again; */
+ * the books of both courses part, and what to try again; `hints` were taken; */
 void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_course *your_course,
-                          const struct lesson_course *good_course, const struct text_style *style);
+                          const struct lesson_course *good_course, int hints, const struct text_style *style);
 /* then both courses side by side: what was done, given and dyed, and how the vat fared. */
 void lesson_print_courses(const struct lesson_play *yours, const struct lesson_course *your_course,
                           const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style);

@@ -41,6 +41,7 @@ expect 3 '"sprinkle some lime", is not understood' "$VATCAST" lesson ./mine.conf
 printf 'hint\nhint\nhint\nhint\nhint\ndone\n' | "$VATCAST" lesson lime-short >out.txt
 grep -q '^Hint 1 ' out.txt && grep -q '^Hint 4 ' out.txt || fail "hints are missing"
 grep -q 'no more hints' out.txt || fail "hints do not end"
+grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 
 # Nothing hidden is told, however it is asked for.
 printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\n' | "$VATCAST" lesson lime-short >out.txt
@@ -49,7 +50,7 @@ printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\
 # Leaving is a course too: nothing done, and the debrief of that.
 "$VATCAST" lesson lime-short </dev/null >out.txt
 grep -q '^MISSED *1\.' out.txt || fail "nothing done should not do"
-grep -q 'goals met$' out.txt || fail "no debrief after leaving"
+grep -q 'goals met, with 0 of' out.txt || fail "no debrief after leaving"
 
 # Time runs out: what goes beyond the end is left undone.
 printf 'wait 3 weeks\nadd 40 g slaked lime\n' | "$VATCAST" lesson lime-short >out.txt
@@ -73,4 +74,4 @@ expect 3 "is not what it was" "$VATCAST" lesson --resume other.session
 
 # The good course of each lesson, as the teacher sees it.
 "$VATCAST" lesson lime-short --good >out.txt
-grep -q '^4 of the 4 goals met$' out.txt || fail "the good course does not meet its goals"
+grep -q '^4 of the 4 goals met,' out.txt || fail "the good course does not meet its goals"
