@@ -15,6 +15,7 @@
 #define MOMENT_ROOM 40
 
 static const struct option_spec options[] = {
+    {0, "names", NULL, "list the lessons by the names of their files, which tell teachers what they are about"},
     {0, "resume", "FILE", "take up the lesson of a journal where it was left (no NAME then)"},
     {0, "journal", "FILE", "where what is said is kept (default: here, NAME.session; from a pipe: nowhere)"},
     {0, "good", NULL, "say the lesson's good course instead of reading what is typed, for teachers"},
@@ -104,9 +105,6 @@ static struct status converse(const struct call *call, struct held *held)
                         .context = held};
     held->journal = NULL;
     struct status status = talk_go_on(&talk);
-    if (talk.journal != NULL && isatty(STDOUT_FILENO)) {
-        printf("To go on from here: vatcast lesson --resume %s\n", session_journal_path(talk.journal));
-    }
     talk_close(&talk);
     return status;
 }
@@ -151,6 +149,14 @@ static struct status leave(struct lesson_play *play)
     return lesson_leave(play);
 }
 
+static void tell_journal(const struct call *call, const struct held *held)
+{
+    const char *path = option_value(call, "resume", held->journal_path);
+    if (path[0] != '\0' && publish_exists(path) && isatty(STDOUT_FILENO)) {
+        printf("To go on from where you left: vatcast lesson --resume %s\n", path);
+    }
+}
+
 /* A script with sentences that were not understood has its debrief too, and is then told off. */
 static struct status teach(const struct call *call, struct held *held, struct lesson_play *good)
 {
@@ -162,6 +168,7 @@ static struct status teach(const struct call *call, struct held *held, struct le
     }
     RETURN_IF_FAILED(leave(&held->play));
     RETURN_IF_FAILED(debrief(call, held, good));
+    tell_journal(call, held);
     return said;
 }
 
@@ -246,7 +253,7 @@ static struct status act(const struct call *call)
     char path[LESSON_PATH_SIZE];
     (void)setlocale(LC_CTYPE, ""); /* for the letters that a person types */
     if (call->operand_count == 0 && !option_given(call, "resume")) {
-        return lessons_list(call);
+        return lessons_list(call, option_given(call, "names"));
     }
     struct held *held = calloc(1, sizeof *held);
     if (held == NULL) {
@@ -264,8 +271,8 @@ static struct status act(const struct call *call)
 
 const struct verb verb_lesson = {
     .name = "lesson",
-    .operands = "[NAME|FILE]",
-    .summary = "hold a lesson at a simulated vat; without a name, list the lessons",
+    .operands = "[NUMBER|NAME|FILE]",
+    .summary = "hold a lesson at a simulated vat; without a number, list the lessons",
     .about = "You are told of a vat and what to bring it to, and work it in plain sentences, as in vatcast rehearse, seeing only what "
              "a dyer sees. 'hint' helps a step further. 'done' ends the lesson: your course is held against a good one, with what was "
              "hidden. Sentences may be piped in. docs/lessons.md tells of the lessons, docs/teaching.md of a class built on them.",

@@ -11,7 +11,7 @@
 #include <string.h>
 
 #define LESSONS_MOST 200
-#define LIST_INDENT 30
+#define LIST_INDENT 33
 
 struct listed {
     char name[NAME_SIZE];
@@ -100,28 +100,64 @@ static struct status list_read(const struct call *call, const char *folder, char
     return status_ok();
 }
 
-struct status lessons_list(const struct call *call)
+static void list_free(struct listed *list, size_t count)
 {
-    char folder[LESSON_PATH_SIZE];
-    char **names;
-    lessons_folder(call, folder, sizeof folder);
-    RETURN_IF_FAILED(names_read(folder, &names));
-    struct listed *list = calloc(LESSONS_MOST, sizeof *list);
-    size_t count = 0;
-    struct status status = list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
-                                        : list_read(call, folder, names, list, &count);
-    if (status_is_ok(&status)) {
-        qsort(list, count, sizeof *list, compare_listed);
-        printf("Lessons (begin one with 'vatcast lesson NAME')\n\n");
-    }
     for (size_t i = 0; i < count; i++) {
-        if (status_is_ok(&status)) {
-            print_row(stdout, list[i].name, LIST_INDENT, list[i].aim != NULL ? list[i].aim : list[i].title);
-        }
         free(list[i].aim);
     }
     free(list);
+}
+
+/* The lessons of the folder in their order. The list is to be freed, also after a failure. */
+static struct status list_make(const struct call *call, const char *folder, struct listed **list, size_t *count)
+{
+    char **names;
+    *count = 0;
+    *list = NULL;
+    RETURN_IF_FAILED(names_read(folder, &names));
+    *list = calloc(LESSONS_MOST, sizeof **list);
+    struct status status = *list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
+                                         : list_read(call, folder, names, *list, count);
     names_free(names);
+    if (*count > 0) {
+        qsort(*list, *count, sizeof **list, compare_listed);
+    }
+    return status;
+}
+
+struct status lessons_list(const struct call *call, bool with_names)
+{
+    char folder[LESSON_PATH_SIZE];
+    struct listed *list;
+    size_t count;
+    lessons_folder(call, folder, sizeof folder);
+    struct status status = list_make(call, folder, &list, &count);
+    if (status_is_ok(&status)) {
+        printf("Lessons (begin one with 'vatcast lesson NUMBER')\n\n");
+        for (size_t i = 0; i < count; i++) {
+            char left[NAME_SIZE + TITLE_SIZE + 8];
+            (void)snprintf(left, sizeof left, "%2zu  %s", i + 1, with_names ? list[i].name : list[i].title);
+            print_row(stdout, left, LIST_INDENT, list[i].aim != NULL ? list[i].aim : "");
+        }
+    }
+    list_free(list, count);
+    return status;
+}
+
+/* A number of the list. */
+static struct status number_find(const struct call *call, const char *folder, const char *number, char path[LESSON_PATH_SIZE])
+{
+    struct listed *list;
+    size_t count;
+    struct status status = list_make(call, folder, &list, &count);
+    unsigned long wanted = strtoul(number, NULL, 10);
+    if (status_is_ok(&status) && (wanted < 1 || wanted > count)) {
+        status = status_fail(STATUS_USAGE, "there is no lesson %.20s; 'vatcast lesson' lists the %zu that there are", number, count);
+    }
+    if (status_is_ok(&status)) {
+        status = lesson_path(folder, list[wanted - 1].name, path);
+    }
+    list_free(list, count);
     return status;
 }
 
@@ -135,6 +171,9 @@ struct status lesson_find(const struct call *call, const char *name, char path[L
     char folder[LESSON_PATH_SIZE];
     char **names;
     lessons_folder(call, folder, sizeof folder);
+    if (strspn(name, "0123456789") == length) {
+        return number_find(call, folder, name, path);
+    }
     RETURN_IF_FAILED(names_read(folder, &names));
     struct status status = status_ok();
     if (word_index(name, (const char *const *)names) < 0) {

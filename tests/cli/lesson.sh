@@ -24,8 +24,15 @@ trap 'rm -rf "$folder"' EXIT
 cd "$folder"
 
 "$VATCAST" lesson >list.txt
-[ "$(grep -c '^[a-z]' list.txt)" -eq "$(ls "$SCENARIOS_DIR"/lessons/*.conf | wc -l)" ] || fail "not all lessons are listed"
-grep -n '^[a-z]' list.txt | head -1 | grep -q ':first-vat ' || fail "the first lesson is not the first vat"
+[ "$(grep -c '^ *[0-9]' list.txt)" -eq "$(ls "$SCENARIOS_DIR"/lessons/*.conf | wc -l)" ] || fail "not all lessons are listed"
+grep -q '^ 1  The first vat ' list.txt || fail "the first lesson is not the first vat"
+if grep -q -i 'lime\|air\|sediment\|sour' list.txt; then
+    fail "the list tells what is hidden: $(cat list.txt)"
+fi
+"$VATCAST" lesson 3 </dev/null >out.txt
+grep -q '^Lesson *The hungry vat' out.txt || fail "the third lesson is not found by its number"
+expect 2 "there is no lesson 77" "$VATCAST" lesson 77
+expect 2 "there is no lesson 0" "$VATCAST" lesson 0
 
 expect 2 "did you mean 'lime-short'?" "$VATCAST" lesson lime-shrt
 expect 2 "'vatcast lesson' lists them" "$VATCAST" lesson quite-another-thing

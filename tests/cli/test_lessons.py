@@ -98,9 +98,9 @@ def main():
     for fault in page_faults(names):
         print(fault)
         failed += 1
-    listed = vatcast("lesson")
+    listed = vatcast("lesson", "--names")
     for name in names:
-        if not re.search(rf"^{name} +[A-Z]", listed, re.M):
+        if not re.search(rf"^ *\d+  {name} +[A-Z]", listed, re.M):
             print(f"{name} is not listed")
             failed += 1
     print(f"{len(names)} lessons, {len(scripts)} scripts, {failed} faults")
