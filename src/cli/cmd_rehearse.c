@@ -59,7 +59,8 @@ static struct status begin_anew(const struct call *call, struct beginning *begin
 {
     int seed = 0;
     const char **overrides = NULL;
-    struct session_options how = {.keeps_calendar = option_given(call, "calendar"), .has_seed = option_given(call, "seed")};
+    struct session_options how = {.keeps_calendar = option_given(call, "calendar"),
+                                  .has_seed = option_given(call, "seed")};
     if (call->operand_count != 1) {
         return status_fail(STATUS_USAGE, "a scenario is wanted, as in vatcast rehearse my-vat.conf, or --resume FILE");
     }
@@ -74,7 +75,8 @@ static struct status begin_anew(const struct call *call, struct beginning *begin
     if (named != NULL) {
         (void)snprintf(beginning->journal_path, sizeof beginning->journal_path, "%s", named);
         return publish_exists(named)
-                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both", named)
+                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both",
+                                 named)
                    : status_ok();
     }
     if (isatty(STDIN_FILENO)) {
@@ -89,9 +91,10 @@ static struct status begin(const struct call *call, struct beginning *beginning)
     if (journal == NULL) {
         return begin_anew(call, beginning);
     }
-    if (call->operand_count > 0 || option_given(call, "journal") || option_given(call, "set") || option_given(call, "seed") ||
-        option_given(call, "calendar")) {
-        return status_fail(STATUS_USAGE, "--resume goes alone: the journal says which scenario it is, and how it was begun");
+    if (call->operand_count > 0 || option_given(call, "journal") || option_given(call, "set") ||
+        option_given(call, "seed") || option_given(call, "calendar")) {
+        return status_fail(STATUS_USAGE,
+                           "--resume goes alone: the journal says which scenario it is, and how it was begun");
     }
     return session_journal_open(journal, &beginning->journal, &beginning->about);
 }
@@ -176,12 +179,14 @@ const struct verb verb_rehearse = {
     .name = "rehearse",
     .operands = "[SCENARIO]",
     .summary = "work a simulated vat by hand, seeing what a dyer sees",
-    .about =
-        "Stand at the vat of a scenario: say in plain sentences what you do (add 50 g slaked lime, stir 2 min, wait until "
-        "morning, look, read strip, dip for 5 min; 'help' lists all) and be told what a dyer would see, smell and "
-        "measure. Time passes only when you say so. 'back' tries another way, 'what if' looks ahead, 'reveal' and 'why' tell what "
-        "is inside, 'save' makes a scenario of it. Sentences may come from a pipe, one a line; then the exit status is 3 when "
-        "one was not understood. docs/rehearse.md walks through a session.",
+    .about = "Stand at the vat of a scenario: say in plain sentences what you do (add 50 g slaked lime, stir 2 min, "
+             "wait until "
+             "morning, look, read strip, dip for 5 min; 'help' lists all) and be told what a dyer would see, smell and "
+             "measure. Time passes only when you say so. 'back' tries another way, 'what if' looks ahead, 'reveal' and "
+             "'why' tell what "
+             "is inside, 'save' makes a scenario of it. Sentences may come from a pipe, one a line; then the exit "
+             "status is 3 when "
+             "one was not understood. docs/rehearse.md walks through a session.",
     .options = options,
     .operands_least = 0,
     .operands_most = 1,

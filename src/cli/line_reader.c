@@ -4,15 +4,18 @@
 #include <histedit.h>
 
 #include <errno.h>
+#include <poll.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <termios.h>
 #include <unistd.h>
 #include <wchar.h>
 
 #define REMEMBERED 1000
 #define COMPLETIONS_MOST 64
 #define LIST_WIDTH 76
+#define LOOK_EVERY 250 /* ms */
 
 struct line_reader {
     const volatile sig_atomic_t *stop;
@@ -21,7 +24,7 @@ struct line_reader {
     line_completer *complete;
     const void *context;
     char prompt[80];
-    mbstate_t shift;  /* of the character being read */
+    mbstate_t shift; /* of the character being read */
 };
 
 static struct line_reader *reader_of(EditLine *editor)
@@ -36,15 +39,35 @@ static char *show_prompt(EditLine *editor)
     return reader_of(editor)->prompt;
 }
 
+/* After a Ctrl-Z the shell has set the terminal its own way, and a window may have become wider. */
+static void look_after_terminal(EditLine *editor)
+{
+    struct termios now;
+    if (tcgetattr(STDIN_FILENO, &now) == 0 && (now.c_lflag & ICANON) != 0) {
+        (void)el_set(editor, EL_PREP_TERM, 0); /* as it thinks that it is set already */
+        (void)el_set(editor, EL_PREP_TERM, 1);
+        el_resize(editor);
+        (void)el_set(editor, EL_REFRESH);
+    }
+}
+
 /* libedit's own reading goes on after a signal; a dyer's Ctrl-C is to end the line. */
 static int read_character(EditLine *editor, wchar_t *character)
 {
     struct line_reader *reader = reader_of(editor);
     for (;;) {
         char byte;
+        struct pollfd input = {.fd = STDIN_FILENO, .events = POLLIN};
         if (*reader->stop != 0) {
             errno = EINTR;
             return -1;
+        }
+        int ready = poll(&input, 1, LOOK_EVERY);
+        if (ready == 0) {
+            look_after_terminal(editor);
+        }
+        if (ready == 0 || (ready < 0 && errno == EINTR)) {
+            continue;
         }
         ssize_t got = read(STDIN_FILENO, &byte, 1);
         if (got < 0 && errno == EINTR && *reader->stop == 0) {
@@ -202,14 +225,14 @@ static enum line_got next_edited(struct line_reader *reader, const char *prompt,
 {
     int length = 0;
     (void)snprintf(reader->prompt, sizeof reader->prompt, "%s", prompt);
+    el_resize(reader->editor);
     const char *typed = el_gets(reader->editor, &length);
     if (typed == NULL) {
         if (*reader->stop != 0) {
             el_reset(reader->editor);
-            putchar('\n');
-            return LINE_BROKEN;
         }
-        return LINE_OVER;
+        putchar('\n');
+        return *reader->stop != 0 ? LINE_BROKEN : LINE_OVER;
     }
     size_t size = strcspn(typed, "\r\n");
     if (size >= LINE_SIZE_MOST) {
@@ -229,7 +252,7 @@ static enum line_got next_plain(const struct line_reader *reader, char line[LINE
     while ((c = getc(stdin)) != EOF && c != '\n') {
         is_long = is_long || size + 1 >= LINE_SIZE_MOST;
         if (!is_long) {
-            line[size++] = c == '\0' ? ' ' : (char)c;
+            line[size++] = (char)(c == '\0' ? ' ' : c);
         }
     }
     size -= size > 0 && line[size - 1] == '\r' ? 1 : 0;

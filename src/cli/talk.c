@@ -109,9 +109,9 @@ static struct status save_and_tell(struct talk *talk, const struct session_answe
         return status_ok();
     }
     RETURN_IF_FAILED(status);
-    (void)snprintf(line, sizeof line, answer->wish == WISH_SAVE_SCENARIO
-                                          ? "Saved. 'vatcast run %s' does what you did."
-                                          : "Written to %s.", answer->file);
+    (void)snprintf(line, sizeof line,
+                   answer->wish == WISH_SAVE_SCENARIO ? "Saved. 'vatcast run %s' does what you did." : "Written to %s.",
+                   answer->file);
     talk_print(line);
     return status_ok();
 }
@@ -131,13 +131,19 @@ static struct status keep(struct talk *talk, const char *line, bool changed)
 
 /* ---- talking ------------------------------------------------------------------------------------------------------ */
 
+/* Whether a signal asks for the end: SIGTERM, and from a script Ctrl-C too. */
+static bool is_to_end(const struct talk *talk)
+{
+    return *talk->call->stop == SIGTERM || (*talk->call->stop != 0 && !line_reader_is_edited(talk->lines));
+}
+
 static struct status say(struct talk *talk, const char *line, bool *over)
 {
     struct session_answer answer;
     size_t before = session_said_count(talk->session);
     struct status status =
         talk->say != NULL ? talk->say(talk->context, line, &answer) : session_say(talk->session, line, &answer);
-    if (status.code == STATUS_INTERRUPTED) {
+    if (status.code == STATUS_INTERRUPTED && !is_to_end(talk)) {
         talk_print("Interrupted. Nothing was done.");
         return status_ok();
     }
@@ -167,15 +173,18 @@ static size_t complete(const void *context, const char *line, const char **words
 static struct status take_line(struct talk *talk, bool *over)
 {
     char line[LINE_SIZE_MOST];
+    char moment[64];
     char prompt[80];
-    session_moment(talk->session, session_time(talk->session), prompt, sizeof prompt - 2);
-    (void)strcat(prompt, "> ");
-    talk->call->watch_signals(); /* whatever was raised before has been dealt with */
+    session_moment(talk->session, session_time(talk->session), moment, sizeof moment);
+    (void)snprintf(prompt, sizeof prompt, "%s> ", moment);
+    if (is_to_end(talk)) {
+        return status_fail(STATUS_INTERRUPTED, "interrupted");
+    }
+    talk->call->watch_signals(); /* a Ctrl-C before has been dealt with */
     enum line_got got = line_reader_next(talk->lines, prompt, line);
     talk->line++;
     if (got == LINE_BROKEN) {
-        *over = *talk->call->stop == SIGTERM || !line_reader_is_edited(talk->lines);
-        return *over ? status_fail(STATUS_INTERRUPTED, "interrupted") : status_ok();
+        return is_to_end(talk) ? status_fail(STATUS_INTERRUPTED, "interrupted") : status_ok();
     }
     if (got == LINE_LONG) {
         print_refusal(talk, "That is too long for one sentence.\n");
@@ -206,8 +215,8 @@ struct status talk_go_on(struct talk *talk)
         (void)fflush(stdout);
     }
     if (!line_reader_is_edited(talk->lines) && talk->bad_lines > 0) {
-        return status_fail(STATUS_SCENARIO, "%ld line%s not understood or could not be done; the first is line %ld", talk->bad_lines,
-                           talk->bad_lines == 1 ? " was" : "s were", talk->first_bad);
+        return status_fail(STATUS_SCENARIO, "%ld line%s not understood or could not be done; the first is line %ld",
+                           talk->bad_lines, talk->bad_lines == 1 ? " was" : "s were", talk->first_bad);
     }
     return status_ok();
 }

@@ -9,11 +9,11 @@
 
 struct talk {
     const struct call *call;
-    struct session *session;          /* borrowed */
-    struct session_journal *journal;  /* owned; NULL: none yet, or none wanted */
-    const char *journal_path;         /* where one is made at the first sentence; NULL: none is wanted */
+    struct session *session;           /* borrowed */
+    struct session_journal *journal;   /* owned; NULL: none yet, or none wanted */
+    const char *journal_path;          /* where one is made at the first sentence; NULL: none is wanted */
     const struct journal_about *about; /* of the session, for a journal that is made */
-    bool force;                       /* files that are there already are replaced */
+    bool force;                        /* files that are there already are replaced */
     /* Words of whoever leads the session, which are none of the vat's; true: the line has been dealt with, *over: it was the
      * last. NULL: there are none. */
     bool (*own)(void *context, const char *line, bool *over);
@@ -23,9 +23,9 @@ struct talk {
     bool (*after)(void *context, const struct session_answer *answer);
     void *context;
 
-    struct line_reader *lines;        /* owned */
-    long line;                        /* of the input, from 1 */
-    long bad_lines, first_bad;        /* that were not understood or could not be done */
+    struct line_reader *lines; /* owned */
+    long line;                 /* of the input, from 1 */
+    long bad_lines, first_bad; /* that were not understood or could not be done */
 };
 
 /* Talks until the end of the input, `quit` or a SIGTERM. From a script, a line that was not understood is told on stderr and

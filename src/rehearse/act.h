@@ -14,25 +14,51 @@
 
 enum act_kind {
     /* Done to the vat. */
-    ACT_ADD, ACT_STIR, ACT_WARM, ACT_HEATER_OFF, ACT_COVER, ACT_WRAP, ACT_TOP_UP, ACT_MOVE, ACT_SKIM, ACT_RACK,
-    ACT_WAIT, ACT_DIP, ACT_FINISH, ACT_AIR,
+    ACT_ADD,
+    ACT_STIR,
+    ACT_WARM,
+    ACT_HEATER_OFF,
+    ACT_COVER,
+    ACT_WRAP,
+    ACT_TOP_UP,
+    ACT_MOVE,
+    ACT_SKIM,
+    ACT_RACK,
+    ACT_WAIT,
+    ACT_DIP,
+    ACT_FINISH,
+    ACT_AIR,
     /* Read. */
-    ACT_LOOK, ACT_READ, ACT_TEST_STRIP, ACT_PINCH,
+    ACT_LOOK,
+    ACT_READ,
+    ACT_TEST_STRIP,
+    ACT_PINCH,
     /* Asked. */
-    ACT_CLOTH, ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_STORY, ACT_TIME, ACT_HELP, ACT_DISPOSAL,
+    ACT_CLOTH,
+    ACT_REVEAL,
+    ACT_WHY,
+    ACT_ADVICE,
+    ACT_WHAT_IF,
+    ACT_STORY,
+    ACT_TIME,
+    ACT_HELP,
+    ACT_DISPOSAL,
     /* Of the session. */
-    ACT_BACK, ACT_SAVE, ACT_REPORT, ACT_QUIT
+    ACT_BACK,
+    ACT_SAVE,
+    ACT_REPORT,
+    ACT_QUIT
 };
 
 struct act {
     enum act_kind kind;
-    char event[EVENT_SIZE]; /* what happens now, without its time: `do = "stir"; for = "120 s";`; "" for nothing */
-    double lasts;           /* s that pass */
-    bool is_warming;        /* it lasts until the heater has done its work, and holds for `lasts` */
-    double moment;          /* WHY, BACK: s since the start; NAN: not said */
-    int count;              /* BACK: how many sentences; 0: to the moment */
-    int pieces, first;      /* DIP */
-    bool stays_on;          /* WARM: the heater keeps it there and no time passes */
+    char event[EVENT_SIZE];   /* what happens now, without its time: `do = "stir"; for = "120 s";`; "" for nothing */
+    double lasts;             /* s that pass */
+    bool is_warming;          /* it lasts until the heater has done its work, and holds for `lasts` */
+    double moment;            /* WHY, BACK: s since the start; NAN: not said */
+    int count;                /* BACK: how many sentences; 0: to the moment */
+    int pieces, first;        /* DIP */
+    bool stays_on;            /* WARM: the heater keeps it there and no time passes */
     char rest[SENTENCE_SIZE]; /* WHAT_IF, SAVE, REPORT, HELP: the words that follow; ADD: the amount as said */
 };
 
@@ -93,6 +119,7 @@ bool read_sour(const struct setting_of_act *of, struct phrase *phrase, struct ac
 bool read_wash(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_look(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_instrument(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
+bool read_thermometer(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_test_strip(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_pinch(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_since(const struct setting_of_act *of, struct phrase *phrase, struct act *act);

@@ -52,6 +52,13 @@ bool read_instrument(const struct setting_of_act *of, struct phrase *phrase, str
     return hint(of, "Read what? Say it as: read strip, read meter, read thermometer, or read orp.");
 }
 
+bool read_thermometer(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
+{
+    reading_event(INSTRUMENT_THERMOMETER, act);
+    act->first = INSTRUMENT_THERMOMETER;
+    return is_all_said(of, phrase, "read thermometer");
+}
+
 bool read_test_strip(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
 {
     reading_event(INSTRUMENT_TEST_STRIP, act);

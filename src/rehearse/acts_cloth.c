@@ -36,7 +36,8 @@ static int names_kind(const struct phrase *phrase, const char *name)
     char words[SENTENCE_SIZE] = "";
     size_t used = 0;
     for (int count = 1; count <= 4 && phrase->at + count <= phrase->count; count++) {
-        used += (size_t)snprintf(words + used, sizeof words - used, "%s%s", count > 1 ? " " : "", phrase_word(phrase, count - 1));
+        used += (size_t)snprintf(words + used, sizeof words - used, "%s%s", count > 1 ? " " : "",
+                                 phrase_word(phrase, count - 1));
         if (used >= sizeof words) {
             return 0;
         }
@@ -118,12 +119,13 @@ struct dip_said {
 static bool pieces_said(const struct setting_of_act *of, struct phrase *phrase, struct dip_said *dip)
 {
     int last;
-    if (phrase_take(phrase, "again|the same again|the same|same again|it again|them again")) {
+    if (phrase_take(phrase, "again|the same again|the same|same again|it again|them again|that again")) {
         if (of->last_pieces == 0) {
             return hint(of, "Nothing has been dipped yet. Say it as: dip for 5 min.");
         }
         (void)phrase_take(phrase, "again");
-        *dip = (struct dip_said){.kind = of->last_kind, .pieces = of->last_pieces, .first = of->last_first, .again = true};
+        *dip =
+            (struct dip_said){.kind = of->last_kind, .pieces = of->last_pieces, .first = of->last_first, .again = true};
         return true;
     }
     dip->pieces = 0;
@@ -160,22 +162,23 @@ static bool manner_said(const struct setting_of_act *of, struct phrase *phrase, 
         struct phrase ahead = *phrase;
         if (phrase_take(phrase, "twice")) {
             dip->dips = 2;
-        } else if (phrase_count(&ahead, &count) && phrase_take(&ahead, "times|dips|time|dip") && count > 0 && count <= DIPS_SAID_MOST) {
+        } else if (phrase_count(&ahead, &count) && phrase_take(&ahead, "times|dips|time|dip") && count > 0 &&
+                   count <= DIPS_SAID_MOST) {
             dip->dips = count;
             *phrase = ahead;
-        } else if (phrase_take(phrase, "air|airing|with airing of|airing of") && phrase_duration(phrase, of->quantities, &dip->air)) {
-            continue;
-        } else if (phrase_take(phrase, "wring|wrung|then wring")) {
+        } else if (phrase_take(phrase, "wring|wrung")) {
             for (int w = 0; w < 3; w++) {
                 dip->wring = phrase_take(phrase, wrings[w]) ? (enum wring_kind)w : dip->wring;
             }
-        } else if (phrase_take(phrase, "for|each|of|in the vat|and|with|in")) {
+        } else if ((phrase_take(phrase, "air|airing|with airing of|airing of") &&
+                    phrase_duration(phrase, of->quantities, &dip->air)) ||
+                   phrase_take(phrase, "for|each|of|in the vat|and|with|in")) {
             continue;
         } else if (!phrase_duration(phrase, of->quantities, &dip->soak)) {
             char rest[SENTENCE_SIZE];
             phrase_rest(phrase, false, rest, sizeof rest);
             return hint(of, "What does \"%.60s\" mean there? Say it as: dip %.40s for 5 min.", rest,
-                           of->scenario->cloth[dip->kind].name);
+                        of->scenario->cloth[dip->kind].name);
         }
     }
     return true;
@@ -200,20 +203,25 @@ bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act
     if (!manner_said(of, phrase, &dip)) {
         return false;
     }
+    for (size_t i = of->scenario->event_count; dip.again && !(dip.soak > 0.0) && i-- > 0;) {
+        const struct event_spec *event = &of->scenario->events[i]; /* as long as before */
+        dip.soak = event->action == ACTION_DIP && event->cloth == dip.kind ? event->soak : 0.0;
+    }
     if (!(dip.soak > 0.0)) {
         return hint(of, "For how long? Say it as: dip %.40s for 5 min.", kind->name);
     }
     dip.first = dip.first > 0 ? dip.first : least_dipped(of, dip.kind, dip.pieces);
     if (dip.first == 0 || dip.pieces < 1 || dip.first + dip.pieces - 1 > kind->count) {
         return hint(of, "There are %d of \"%.40s\", numbered from 1, and so many are not free.", kind->count,
-                       kind->name);
+                    kind->name);
     }
     /* Out of the vat it hangs in the air for as long as one likes; only several dips at a time need a time between them. */
     double air = dip.dips == 1 ? 0.0 : dip.air >= 0.0 ? dip.air : AIR_BETWEEN;
     char name[2 * NAME_SIZE];
     event_quote(kind->name, name, sizeof name);
     (void)snprintf(act->event, EVENT_SIZE,
-                   "do = \"dip\"; cloth = \"%s\"; first = %d; pieces = %d; soak = \"%.0f s\"; air = \"%.0f s\"; dips = %d; wring = \"%s\";",
+                   "do = \"dip\"; cloth = \"%s\"; first = %d; pieces = %d; soak = \"%.0f s\"; air = \"%.0f s\"; dips = "
+                   "%d; wring = \"%s\";",
                    name, dip.first, dip.pieces, dip.soak, air, dip.dips, wring_words[dip.wring]);
     act->lasts = dip.dips * (dip.soak + air) + (dip.dips == 1 && dip.air > 0.0 ? dip.air : 0.0);
     act->first = dip.first;

@@ -10,7 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#define STIR_TIME 120.0    /* s, as of the scenario file */
+#define STIR_TIME 120.0     /* s, as of the scenario file */
 #define WARM_WATER_K 313.15 /* warm, hot and cold water by hand; common practice, no source */
 #define HOT_WATER_K 333.15
 #define COLD_WATER_K 285.15
@@ -28,7 +28,7 @@ void event_quote(const char *from, char *to, size_t size)
         if (c == '"' || c == '\\') {
             to[used++] = '\\';
         }
-        to[used++] = c < 0x20 || c == 0x7f ? ' ' : *from;
+        to[used++] = (char)(c < 0x20 || c == 0x7f ? ' ' : c);
     }
     to[used] = '\0';
 }
@@ -95,8 +95,9 @@ static double purity_of(const struct scenario *scenario, const char *name)
 /* Takes off the end of what was said how it goes in: "as slurry", "in warm water". */
 static void cut_manner(char *said)
 {
-    static const char *const manners[] = {" as a slurry", " as slurry", " slowly",       " in water", " in warm water",
-                                          " dissolved",   " slaked",    " as a powder", " stirred in", " to the vat", " into the vat"};
+    static const char *const manners[] = {" as a slurry",   " as slurry",  " slowly",      " in water",
+                                          " in warm water", " dissolved",  " slaked",      " as a powder",
+                                          " stirred in",    " to the vat", " into the vat"};
     bool again = true;
     while (again) {
         again = false;
@@ -140,8 +141,8 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     char said[SENTENCE_SIZE];
     double value = 0.0;
     bool is_volume = false;
-    bool any = mass_or_volume(of, phrase, &value, &is_volume, amount) ||
-               amount_at_end(of, phrase, &value, &is_volume, amount);
+    bool any =
+        mass_or_volume(of, phrase, &value, &is_volume, amount) || amount_at_end(of, phrase, &value, &is_volume, amount);
     (void)phrase_take(phrase, "of");
     (void)phrase_take(phrase, "the");
     phrase_rest(phrase, true, said, sizeof said);
@@ -152,8 +153,8 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     }
     if (!any || said[0] == '\0') {
         return hint(of, "%s Say it as: add 50 g %.60s.",
-                       said[0] == '\0' ? "Add what?" : "How much of it, and in what unit?",
-                       said[0] == '\0' || any ? "fructose" : name);
+                    said[0] == '\0' ? "Add what?" : "How much of it, in g, kg, oz, lb, tsp, tbsp or cups?",
+                    said[0] == '\0' || any ? "fructose" : name);
     }
     if (strcmp(name, "water") == 0) {
         return hint(of, "Water is topped up: top up with %s.", amount);
@@ -211,7 +212,8 @@ bool read_stir(const struct setting_of_act *of, struct phrase *phrase, struct ac
             return is_all_said(of, phrase, "stir 2 min, or stir briskly 5 min");
         }
     }
-    (void)snprintf(act->event, EVENT_SIZE, "do = \"stir\"; how = \"%s\"; for = \"%.0f s\";", stir_words[how], act->lasts);
+    (void)snprintf(act->event, EVENT_SIZE, "do = \"stir\"; how = \"%s\"; for = \"%.0f s\";", stir_words[how],
+                   act->lasts);
     return true;
 }
 
@@ -326,7 +328,8 @@ bool read_wrap(const struct setting_of_act *of, struct phrase *phrase, struct ac
     if (!is_foam) {
         (void)phrase_take(phrase, "blankets|blanket");
     }
-    (void)snprintf(act->event, EVENT_SIZE, "do = \"wrap\"; wrap = \"%s\";", wrap_words[is_foam ? WRAP_FOAM : WRAP_BLANKET]);
+    (void)snprintf(act->event, EVENT_SIZE, "do = \"wrap\"; wrap = \"%s\";",
+                   wrap_words[is_foam ? WRAP_FOAM : WRAP_BLANKET]);
     return is_all_said(of, phrase, "wrap in a blanket, wrap in foam, or unwrap");
 }
 
@@ -391,7 +394,8 @@ bool read_top_up(const struct setting_of_act *of, struct phrase *phrase, struct 
     (void)snprintf(act->event, EVENT_SIZE, "do = \"top up\";");
     size_t used = strlen(act->event);
     if (amount[0] != '\0') {
-        used += (size_t)snprintf(act->event + used, EVENT_SIZE - used, " %s = \"%s\";", is_level ? "to" : "amount", amount);
+        used +=
+            (size_t)snprintf(act->event + used, EVENT_SIZE - used, " %s = \"%s\";", is_level ? "to" : "amount", amount);
     }
     if (temperature[0] != '\0') {
         (void)snprintf(act->event + used, EVENT_SIZE - used, " temperature = \"%s\";", temperature);

@@ -13,7 +13,8 @@
 static void reveal_life(const struct session *session, const double *row)
 {
     fprintf(session->out,
-            "Living: %.0f mg/L of cells that reduce, %.0f mg/L of spoilers; feed %.1f g/L, nitrogen for it %.1f mmol/L; pH falls "
+            "Living: %.0f mg/L of cells that reduce, %.0f mg/L of spoilers; feed %.1f g/L, nitrogen for it %.1f "
+            "mmol/L; pH falls "
             "by %.2f a day.\n",
             row[SERIES_CELLS], row[SERIES_SPOILERS], row[SERIES_FEED], row[SERIES_NITROGEN], row[SERIES_PH_FALL]);
 }
@@ -27,15 +28,17 @@ void tell_reveal(struct session *session)
     word_of_list(STATE_WORDS, row[SERIES_STATE], state);
     session_moment(session, session->now, moment, sizeof moment);
     fprintf(session->out, "Inside, on %s, hidden from a dyer: %s.\n", moment, state);
-    fprintf(session->out, "Liquor: %.1f L, %.1f C, pH %.2f, redox %.0f mV (Ag/AgCl), oxygen %.2g mg/L.\n", row[SERIES_VOLUME],
-            row[SERIES_TEMPERATURE], row[SERIES_PH], row[SERIES_ORP], fmax(0.0, row[SERIES_OXYGEN]));
+    fprintf(session->out, "Liquor: %.1f L, %.1f C, pH %.2f, redox %.0f mV (Ag/AgCl), oxygen %.2g mg/L.\n",
+            row[SERIES_VOLUME], row[SERIES_TEMPERATURE], row[SERIES_PH], row[SERIES_ORP],
+            fmax(0.0, row[SERIES_OXYGEN]));
     fprintf(session->out,
-            "Indigo: %.2f g/L reduced and dissolved, %.2f g/L blue and afloat; %.1f g in the bed, %.2g g in the film; %.0f %% of all is "
+            "Indigo: %.2f g/L reduced and dissolved, %.2f g/L blue and afloat; %.1f g in the bed, %.2g g in the film; "
+            "%.0f %% of all is "
             "reduced.\n",
             row[SERIES_LEUCO], row[SERIES_INDIGO_SUSPENDED], row[SERIES_INDIGO_BED], fmax(0.0, row[SERIES_INDIGO_FILM]),
             100.0 * row[SERIES_REDUCED_SHARE]);
-    fprintf(session->out, "Sugar: %.2f g/L, of it reductone %.3f mmol/L; spent, as acid, %.1f mmol/L.\n", row[SERIES_HEXOSE],
-            row[SERIES_REDUCTONE], row[SERIES_ACID]);
+    fprintf(session->out, "Sugar: %.2f g/L, of it reductone %.3f mmol/L; spent, as acid, %.1f mmol/L.\n",
+            row[SERIES_HEXOSE], row[SERIES_REDUCTONE], row[SERIES_ACID]);
     fprintf(session->out, "Lime: %.1f g undissolved, of it %.1f g afloat; chalk %.1f g; sediment %.1f cm.\n",
             row[SERIES_LIME_SOLID], row[SERIES_LIME_SUSPENDED], row[SERIES_CHALK], row[SERIES_BED_DEPTH]);
     if (run_stand(session->run).ferments) {
@@ -74,7 +77,8 @@ static void help_materials(const struct session *session)
         fprintf(session->out, "%s %s", i > 0 ? "," : "", scenario->model.materials[scenario->charge[i].material].name);
     }
     fputs(scenario->charge_count > 0 ? ". " : " what its maker had. ", session->out);
-    fputs("Anything that 'vatcast materials' lists may go in; \"lime\" is slaked lime, \"sugar\" the sugar of this vat.\n",
+    fputs("Anything that 'vatcast materials' lists may go in; \"lime\" is slaked lime, \"sugar\" the sugar of this "
+          "vat.\n",
           session->out);
 }
 
@@ -88,7 +92,7 @@ static void help_on(const struct session *session, const struct sentence *senten
     if (others != NULL) {
         size_t used = 0;
         for (const char *c = others + 1; *c != '\0' && used + 3 < sizeof also; c++) {
-            also[used++] = *c == '|' ? ',' : *c;
+            also[used++] = (char)(*c == '|' ? ',' : *c);
             if (*c == '|') {
                 also[used++] = ' ';
             }
@@ -101,11 +105,13 @@ static void help_on(const struct session *session, const struct sentence *senten
     } else if (sentence->kind == ACT_DIP && session->scenario->cloth_count > 0) {
         const char *name = session->scenario->cloth[0].name;
         fprintf(session->out,
-                "Say 'dip again for 5 min' for the same piece, 'dip %s 2 for 5 min' for the second, 'dip %s for 5 min 3 times "
+                "Say 'dip again for 5 min' for the same piece, 'dip %s 2 for 5 min' for the second, 'dip %s for 5 min "
+                "3 times "
                 "airing 15 min' for several dips. Without a number those go in that were dipped least.\n",
                 name, name);
     } else if (sentence->kind == ACT_WAIT || sentence->kind == ACT_BACK || sentence->kind == ACT_WHY) {
-        fputs("Moments: 14:30, 2 pm, morning (8:00), noon, evening (18:00), tomorrow 9:00, yesterday, day 3 10:00, 2 hours ago, "
+        fputs("Moments: 14:30, 2 pm, morning (8:00), noon, evening (18:00), tomorrow 9:00, yesterday, day 3 10:00, 2 "
+              "hours ago, "
               "start.\n",
               session->out);
     }
@@ -125,7 +131,7 @@ void tell_help(struct session *session, const char *word)
         const char *title;
         enum act_kind first, last;
     } groups[] = {
-        {"The vat", ACT_ADD, ACT_RACK},     {"Cloth", ACT_DIP, ACT_AIR}, {"Time", ACT_WAIT, ACT_WAIT},
+        {"The vat", ACT_ADD, ACT_RACK},     {"Cloth", ACT_DIP, ACT_AIR},   {"Time", ACT_WAIT, ACT_WAIT},
         {"See, read", ACT_LOOK, ACT_CLOTH}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
     };
     for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++) {
@@ -134,7 +140,8 @@ void tell_help(struct session *session, const char *word)
         for (size_t i = 0; i < sentence_count; i++) {
             char example[EXAMPLE_SIZE];
             const struct sentence *at = &sentence_table[i];
-            if (at->kind < groups[g].first || at->kind > groups[g].last || (at->kind == ACT_MOVE && session->scenario->place_count < 2)) {
+            if (at->kind < groups[g].first || at->kind > groups[g].last ||
+                (at->kind == ACT_MOVE && session->scenario->place_count < 2)) {
                 continue;
             }
             sentence_example(session->scenario, at, example);
@@ -143,5 +150,6 @@ void tell_help(struct session *session, const char *word)
         }
         fputc('\n', session->out);
     }
-    fputs("Amounts and times in any unit: 200 g, 2 tbsp, 1 1/2 cups, 113 F, 90 min. 'help WORD' tells more.\n", session->out);
+    fputs("Amounts and times in any unit: 200 g, 2 tbsp, 1 1/2 cups, 113 F, 90 min. 'help WORD' tells more.\n",
+          session->out);
 }

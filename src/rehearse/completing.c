@@ -1,8 +1,8 @@
 /* completing.c: words that may come next in a sentence, for the Tab key; see session.h. */
 #include "rehearse/session_parts.h"
 
-#include <ctype.h>
 #include <string.h>
+#include <strings.h>
 
 /* Words that go with a kind of sentence. */
 static const struct {
@@ -32,12 +32,7 @@ struct found {
 
 static bool begins(const char *word, const char *begun)
 {
-    for (; *begun != '\0'; word++, begun++) {
-        if (tolower((unsigned char)*word) != tolower((unsigned char)*begun)) {
-            return false;
-        }
-    }
-    return true;
+    return strncasecmp(word, begun, strlen(begun)) == 0;
 }
 
 static void offer(struct found *found, const char *word)

@@ -11,9 +11,9 @@
 #include <math.h>
 #include <string.h>
 
-#define FRESH (3 * 3600.0)      /* s: readings older than this tell of another vat */
+#define FRESH (3 * 3600.0) /* s: readings older than this tell of another vat */
 #define HOUR 3600.0
-#define LEVEL_STEP 0.5e-3       /* m3 */
+#define LEVEL_STEP 0.5e-3 /* m3 */
 
 /* Fills in what is not known from later readings yet. */
 static void take_over(struct seen *seen, const struct utterance *said)
@@ -60,7 +60,8 @@ static double indigo_reckoned(const struct session *session)
     for (size_t i = 0; i < scenario->charge_count; i++) {
         const struct dose *dose = &scenario->charge[i];
         const struct material *material = &model->materials[dose->material];
-        sum += material->indigotin > 0.0 ? dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity) : 0.0;
+        sum +=
+            material->indigotin > 0.0 ? dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity) : 0.0;
     }
     for (size_t i = 0; i < scenario->event_count; i++) {
         const struct dose *dose = &scenario->events[i].dose;
@@ -200,13 +201,16 @@ struct status tell_advice(struct session *session)
 {
     struct seen seen = latest(session);
     if (run_stand(session->run).ferments) {
-        fputs("Advice is for vats of lime and sugar. A fermented vat answers over days: keep it warm and covered, stir once a "
+        fputs("Advice is for vats of lime and sugar. A fermented vat answers over days: keep it warm and covered, stir "
+              "once a "
               "day, and read its pH each morning.\n",
               session->out);
         return status_ok();
     }
     if (seen.look < 0 || (isnan(seen.ph) && isnan(seen.strip))) {
-        fputs("Advice needs readings not older than three hours, and from after the last addition or warming. Say first: ", session->out);
+        fputs("Advice needs readings not older than three hours, and from after the last addition or warming. Say "
+              "first: ",
+              session->out);
         tell_missing(session->out, &seen, "");
         return status_ok();
     }

@@ -33,7 +33,8 @@ static struct status put_event(struct session *session, double time, const char 
     (void)snprintf(text, sizeof text, "{ at = \"+%.0f s\"; %s }", time, event);
     struct status status = growth_add(session->growth, text, remark, &complaints);
     if (status.code == STATUS_SCENARIO) {
-        status = cannot(session, "That cannot be: %.350s.", complaints.count > 0 ? complaints.items[0].text : "it does not read");
+        status = cannot(session, "That cannot be: %.350s.",
+                        complaints.count > 0 ? complaints.items[0].text : "it does not read");
     } else if (status.code == STATUS_LIMIT) {
         status = cannot(session, "The session is as long as a scenario file may be. Save it and begin another.");
     }
@@ -190,7 +191,7 @@ struct status act_do(struct session *session, const char *sentence, const struct
     if (status_is_ok(&status)) {
         said.until = session->now;
         said.seen = seen_since(session, act, row);
-        tell_act(session, act, said.time, row);
+        tell_act(session, act, said.time, said.events_before, row);
         session->changes++;
         return keep(session, sentence, said);
     }
@@ -203,19 +204,25 @@ struct status act_do(struct session *session, const char *sentence, const struct
 
 /* ---- taking back -------------------------------------------------------------------------------------------------- */
 
+/* Puts the events of sentence `index` into the run, up to a time. */
+static struct status put_again(struct session *session, size_t index, double time)
+{
+    const struct scenario *scenario = session->scenario;
+    size_t end = index + 1 < session->said_count ? session->said[index + 1].events_before : scenario->event_count;
+    for (size_t e = session->said[index].events_before; e < end; e++) {
+        if (scenario->events[e].at <= time) {
+            RETURN_IF_FAILED(run_put(session->run, (int)e, scenario->events[e].at));
+        }
+    }
+    return status_ok();
+}
+
 /* Does once more what sentences `from` to `to` - 1 did, up to `time` at most. */
 static struct status repeat(struct session *session, size_t from, size_t to, double time)
 {
     for (size_t i = from; i < to; i++) {
-        const struct utterance *said = &session->said[i];
-        size_t end = i + 1 < session->said_count ? session->said[i + 1].events_before : session->scenario->event_count;
-        for (size_t e = said->events_before; e < end; e++) {
-            double at = session->scenario->events[e].at;
-            if (at <= time) {
-                RETURN_IF_FAILED(run_put(session->run, (int)e, at));
-            }
-        }
-        RETURN_IF_FAILED(go_on(session, fmin(said->until, time)));
+        RETURN_IF_FAILED(put_again(session, i, time));
+        RETURN_IF_FAILED(go_on(session, fmin(session->said[i].until, time)));
     }
     return status_ok();
 }
@@ -342,8 +349,9 @@ static struct status try_out(struct session *session, const char *line_said)
             return status_fail(CANNOT, "not understood");
         }
         if (act.kind > ACT_PINCH) {
-            return cannot(session, "What if tries out what is done to the vat. Say it as: what if add 20 g fructose then wait 4 "
-                                   "hours.");
+            return cannot(session,
+                          "What if tries out what is done to the vat. Say it as: what if add 20 g fructose then wait 4 "
+                          "hours.");
         }
         RETURN_IF_FAILED(act_do(session, rest, &act));
         rest = then == NULL ? NULL : then + strlen(" then ");
@@ -358,7 +366,8 @@ static struct status forecast(struct session *session, const char *line_said, do
     char *unheard = NULL;
     size_t size;
     session->out = open_memstream(&unheard, &size);
-    struct status status = session->out == NULL ? status_fail(STATUS_MEMORY, "no memory left for an answer") : status_ok();
+    struct status status =
+        session->out == NULL ? status_fail(STATUS_MEMORY, "no memory left for an answer") : status_ok();
     if (status_is_ok(&status)) {
         status = line_said != NULL ? try_out(session, line_said) : status_ok();
         if (status_is_ok(&status) && session->now - begun < 60.0 + *lasts) {

@@ -15,8 +15,8 @@ static const struct {
     const char *words;
     double clock;
 } parts_of_day[] = {
-    {"the morning|morning", 8 * HOUR}, {"noon|midday|lunch", 12 * HOUR}, {"the afternoon|afternoon", 15 * HOUR},
-    {"the evening|evening", 18 * HOUR}, {"night|bedtime", 22 * HOUR}, {"midnight", 0.0},
+    {"the morning|morning", 8 * HOUR},  {"noon|midday|lunch", 12 * HOUR}, {"the afternoon|afternoon", 15 * HOUR},
+    {"the evening|evening", 18 * HOUR}, {"night|bedtime", 22 * HOUR},     {"midnight", 0.0},
 };
 
 /* Takes a time of day: "14:30", "2 pm", "2:30 pm", "8am", "morning". */
@@ -40,13 +40,13 @@ static bool take_clock(struct phrase *phrase, double *clock)
         return false;
     }
     word[digits] = '\0';
-    if (strchr(word, ':') == NULL) {
-        if (!is_am && !is_pm) {
-            return false;
-        }
-        (void)strcat(word, ":00"); /* at most five digits stand before it */
+    char text[24];
+    bool is_whole = strchr(word, ':') == NULL; /* "2 pm" */
+    (void)snprintf(text, sizeof text, "%s%s", word, is_whole ? ":00" : "");
+    if (is_whole && !is_am && !is_pm) {
+        return false;
     }
-    if (!clock_read(word, clock) || ((is_am || is_pm) && *clock >= 13 * HOUR)) {
+    if (!clock_read(text, clock) || ((is_am || is_pm) && *clock >= 13 * HOUR)) {
         return false;
     }
     if (is_pm && *clock < 12 * HOUR) {
@@ -113,8 +113,8 @@ static bool take_ago(struct phrase *phrase, const struct quantities *quantities,
     return true;
 }
 
-bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, const struct scenario *scenario, double now,
-                   bool past, double *moment)
+bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, const struct scenario *scenario,
+                   double now, bool past, double *moment)
 {
     double clock;
     struct phrase ahead = *phrase;

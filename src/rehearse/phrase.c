@@ -11,7 +11,7 @@
 
 #define AMOUNT_WORDS_MOST 5
 
-static const char *const numbers[] = {"nought", "one",   "two",  "three", "four",   "five",  "six",
+static const char *const numbers[] = {"nought", "one",   "two",  "three", "four",   "five",   "six",
                                       "seven",  "eight", "nine", "ten",   "eleven", "twelve", NULL};
 
 static bool parts_words(const char *c)
@@ -19,34 +19,38 @@ static bool parts_words(const char *c)
     return *c == ' ' || *c == '\t' || (*c == ',' && (c[1] == ' ' || c[1] == '\t' || c[1] == '\0'));
 }
 
+/* Adds a word; false when there is no room. */
+static bool add_word(struct phrase *phrase, size_t *used, const char *word, size_t length)
+{
+    if (phrase->count == PHRASE_WORDS_MOST || *used + length + 2 > sizeof phrase->kept) {
+        return false;
+    }
+    phrase->begins[phrase->count++] = (int)*used;
+    for (size_t i = 0; i < length; i++, (*used)++) {
+        phrase->kept[*used] = word[i];
+        phrase->lower[*used] = (char)tolower((unsigned char)word[i]);
+    }
+    (*used)++; /* the NUL */
+    return true;
+}
+
 bool phrase_split(struct phrase *phrase, const char *sentence)
 {
     size_t used = 0;
     *phrase = (struct phrase){.count = 0};
     while (*sentence != '\0') {
-        while (parts_words(sentence)) {
-            sentence++;
-        }
         size_t length = 0;
         while (sentence[length] != '\0' && !parts_words(sentence + length)) {
             length++;
         }
-        const char *next = sentence + length;
-        while (length > 0 && strchr(".!?;", sentence[length - 1]) != NULL) {
-            length--;
+        size_t letters = length;
+        while (letters > 0 && strchr(".!?;", sentence[letters - 1]) != NULL) {
+            letters--;
         }
-        if (length > 0 && (phrase->count == PHRASE_WORDS_MOST || used + length + 2 > sizeof phrase->kept)) {
+        if (letters > 0 && !add_word(phrase, &used, sentence, letters)) {
             return false;
         }
-        if (length > 0) {
-            phrase->begins[phrase->count++] = (int)used;
-            for (size_t i = 0; i < length; i++, used++) {
-                phrase->kept[used] = sentence[i];
-                phrase->lower[used] = (char)tolower((unsigned char)sentence[i]);
-            }
-            used++; /* the NUL */
-        }
-        sentence = next;
+        sentence += length > 0 ? length : 1;
     }
     return true;
 }
@@ -164,7 +168,8 @@ static int number_in_words(const struct phrase *phrase, char digits[AMOUNT_SIZE]
 /* Everyday words for units that the library writes otherwise. */
 static const char *unit_of(const char *word)
 {
-    static const char *const said[] = {"kilo", "kilos", "c", "f", "celsius", "fahrenheit", "degree", "degrees", "ml", "l", NULL};
+    static const char *const said[] = {"kilo",   "kilos",   "c",  "f", "celsius", "fahrenheit",
+                                       "degree", "degrees", "ml", "l", NULL};
     static const char *const meant[] = {"kg", "kg", "degC", "degF", "degC", "degF", "", "", "mL", "L"};
     int index = word_index(word, said);
     return index < 0 ? NULL : meant[index];

@@ -13,7 +13,7 @@ struct phrase {
     char kept[SENTENCE_SIZE];  /* the same as it was written */
     int begins[PHRASE_WORDS_MOST];
     int count;
-    int at;                    /* the word that comes next */
+    int at; /* the word that comes next */
 };
 
 /* Splits at blanks; drops commas, and points, question and exclamation marks at the end of words. False: too many words. */
@@ -37,8 +37,8 @@ bool phrase_duration(struct phrase *phrase, const struct quantities *quantities,
 
 /* Takes a moment: "14:30", "2 pm", "morning", "tomorrow", "day 3 10:00", "day 3", "2026-05-06 10:00", "start", "yesterday 10:00", "2 hours ago".
  * A time of day alone is the next one after `now`, or with `past` the last one before or at it. s since the start. */
-bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, const struct scenario *scenario, double now,
-                   bool past, double *moment);
+bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, const struct scenario *scenario,
+                   double now, bool past, double *moment);
 
 /* "15 min", "2 h", "1 h 20 min", "3 days", "2 weeks". */
 void duration_say(double seconds, char *text, size_t size);

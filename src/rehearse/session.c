@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #define LONGEST (366 * 86400.0)
 
@@ -123,7 +124,8 @@ static bool ends_with(const char *text, const char *end)
 }
 
 /* Sentences that only ask. */
-static struct status ask(struct session *session, const char *sentence, const struct act *act, struct session_answer *answer)
+static struct status ask(struct session *session, const char *sentence, const struct act *act,
+                         struct session_answer *answer)
 {
     switch (act->kind) {
     case ACT_CLOTH:
@@ -142,10 +144,11 @@ static struct status ask(struct session *session, const char *sentence, const st
         tell_help(session, act->rest);
         return status_ok();
     case ACT_DISPOSAL:
-        fputs("No vat needs to be thrown away in a rehearsal. In earnest: local rules first. Use up what dyes, let it "
-              "stand, neutralise the clear liquor little by little with a weak acid to pH 7 to 9, goggles and gloves on; "
-              "the bed goes to solid waste. 'vatcast advise --retire' works out the amounts.\n",
-              session->out);
+        fputs(
+            "No vat needs to be thrown away in a rehearsal. In earnest: local rules first. Use up what dyes, let it "
+            "stand, neutralise the clear liquor little by little with a weak acid to pH 7 to 9, goggles and gloves on; "
+            "the bed goes to solid waste. 'vatcast advise --retire' works out the amounts.\n",
+            session->out);
         return status_ok();
     case ACT_QUIT:
         wish(answer, WISH_QUIT, "");
@@ -175,7 +178,7 @@ static struct status ask(struct session *session, const char *sentence, const st
 }
 
 /* A sentence that is not understood, or that cannot be done, is answered by the hint: STATUS_SCENARIO. */
-struct status say_one(struct session *session, const char *sentence, struct session_answer *answer)
+static struct status say_one(struct session *session, const char *sentence, bool alone, struct session_answer *answer)
 {
     struct act act;
     struct setting_of_act of = setting_of(session);
@@ -186,16 +189,20 @@ struct status say_one(struct session *session, const char *sentence, struct sess
     if (!act_read(&of, sentence, &act)) {
         return status_fail(CANNOT, "not understood");
     }
+    if (act.kind == ACT_BACK && !alone) {
+        (void)hint(&of, "'back' goes alone, not among other sentences.");
+        return status_fail(CANNOT, "not alone");
+    }
     if (act.kind == ACT_BACK) {
         return back_do(session, &act);
     }
     return act.kind <= ACT_PINCH ? act_do(session, sentence, &act) : ask(session, sentence, &act, answer);
 }
 
-/* Cuts the first sentence off `rest` at " then ". */
+/* Cuts the first sentence off `rest` at " then "; what follows "what if" is all its own. */
 static void cut_then(char *rest, char **next)
 {
-    char *then = strstr(rest, " then ");
+    char *then = strncasecmp(rest, "what if", strlen("what if")) == 0 ? NULL : strstr(rest, " then ");
     *next = NULL;
     if (then != NULL) {
         *then = '\0';
@@ -203,31 +210,33 @@ static void cut_then(char *rest, char **next)
     }
 }
 
+/* One after the other, up to the first that cannot be done. */
+static struct status say_each(struct session *session, char *line, struct session_answer *answer)
+{
+    char *rest = line;
+    while (rest != NULL) {
+        char *next;
+        cut_then(rest, &next);
+        RETURN_IF_FAILED(say_one(session, rest, rest == line && next == NULL, answer));
+        rest = next;
+    }
+    return status_ok();
+}
+
 /* All sentences of a line, or none of them. */
 static struct status say_all(struct session *session, const char *sentence, struct session_answer *answer)
 {
     char line[SENTENCE_SIZE];
-    (void)snprintf(line, sizeof line, "%s", sentence);
-    bool is_what_if = strncmp(line, "what if", strlen("what if")) == 0 || strncmp(line, "What if", strlen("What if")) == 0;
     size_t before = session->said_count;
     const long changes = session->changes;
-    char *rest = line;
-    while (rest != NULL) {
-        char *next = NULL;
-        if (!is_what_if) {
-            cut_then(rest, &next);
-        }
-        struct status status = say_one(session, rest, answer);
-        if (!status_is_ok(&status)) {
-            if (session->said_count > before) {
-                RETURN_IF_FAILED(said_take_back(session, before));
-            }
-            return status;
-        }
-        rest = next;
+    (void)snprintf(line, sizeof line, "%s", sentence);
+    struct status status = say_each(session, line, answer);
+    if (!status_is_ok(&status)) {
+        RETURN_IF_FAILED(said_take_back(session, before));
+        session->changes = changes;
     }
     answer->changed = session->changes != changes;
-    return status_ok();
+    return status;
 }
 
 static const char *without_blanks(const char *sentence, char line[SENTENCE_SIZE])
@@ -242,7 +251,7 @@ static const char *without_blanks(const char *sentence, char line[SENTENCE_SIZE]
     }
     for (size_t i = 0; i < length; i++) {
         unsigned char c = (unsigned char)sentence[i];
-        line[i] = c < 0x20 || c == 0x7f ? ' ' : (char)c;
+        line[i] = (char)(c < 0x20 || c == 0x7f ? ' ' : c);
     }
     line[length] = '\0';
     return line;

@@ -25,11 +25,11 @@ struct session;
 struct session_options {
     const char *const *overrides; /* PATH=VALUE, as of scenario_read; borrowed while opening */
     size_t override_count;
-    const char *models_folder;    /* borrowed while opening */
-    bool has_seed;                /* else the scenario's own */
-    uint32_t seed;                /* of the errors of instruments, up to 2147483647 */
-    bool keeps_calendar;          /* what the scenario's calendar says is done by itself; else it is left aside */
-    const volatile int *stop;     /* as in run_options; borrowed until the session is closed */
+    const char *models_folder; /* borrowed while opening */
+    bool has_seed;             /* else the scenario's own */
+    uint32_t seed;             /* of the errors of instruments, up to 2147483647 */
+    bool keeps_calendar;       /* what the scenario's calendar says is done by itself; else it is left aside */
+    const volatile int *stop;  /* as in run_options; borrowed until the session is closed */
 };
 
 /* Opens a session at time 0 of the scenario file at `path`. Schedules and workshop of the scenario are left aside. Errors as
@@ -48,11 +48,11 @@ enum session_wish {
 };
 
 struct session_answer {
-    bool understood;     /* false: nothing has changed, and the text says what would be understood */
-    bool changed;        /* the vat, the clock or the course of things is not what it was */
+    bool understood; /* false: nothing has changed, and the text says what would be understood */
+    bool changed;    /* the vat, the clock or the course of things is not what it was */
     enum session_wish wish;
     char file[SENTENCE_SIZE];
-    const char *text;    /* paragraphs, each ending with a newline, not wrapped; the session's, until the next call */
+    const char *text; /* paragraphs, each ending with a newline, not wrapped; the session's, until the next call */
 };
 
 /* Says one sentence, or several joined by " then ". A sentence that cannot be done changes nothing, and the answer says why.
@@ -77,11 +77,11 @@ const struct scenario *session_scenario(const struct session *session);
 
 /* The sentences that made the session what it is (those taken back by `back` are not among them), and those that only asked. */
 struct session_said {
-    double time;             /* when it was said */
-    double until;            /* when it was over */
-    bool changed;            /* false: a question, as `why` or `reveal` */
-    bool is_reading;         /* it read an instrument, looked, dipped a test strip */
-    const char *sentence;    /* the session's */
+    double time;          /* when it was said */
+    double until;         /* when it was over */
+    bool changed;         /* false: a question, as `why` or `reveal` */
+    bool is_reading;      /* it read an instrument, looked, dipped a test strip */
+    const char *sentence; /* the session's */
 };
 size_t session_said_count(const struct session *session);
 struct session_said session_said(const struct session *session, size_t index);
@@ -92,7 +92,8 @@ struct run_look session_truth(const struct session *session);
 /* The result as if the session ended now, with ledgers and pieces; NULL: no memory. It belongs to the session, and
  * session_result_end must be called before anything else is said. `scenario_name` (may be NULL) is what the result calls its
  * scenario: the file that the session is saved as. */
-struct status session_result_begin(struct session *session, const char *scenario_name, const struct result **result) MUST_USE;
+struct status session_result_begin(struct session *session, const char *scenario_name,
+                                   const struct result **result) MUST_USE;
 struct status session_result_end(struct session *session) MUST_USE;
 
 /* Puts the scenario that does what the session did into `path`. Its run ends at the session's time. */

@@ -17,6 +17,7 @@
 #define BYTES_MOST ((off_t)2 * 1024 * 1024)
 #define LINE_SIZE (JOURNAL_PATH_SIZE + 64)
 #define SUM_DIGITS 8
+#define LINES_MOST ((size_t)8 * SENTENCES_MOST) /* what was taken back stands there too */
 
 struct session_journal {
     int file;
@@ -127,7 +128,8 @@ static struct status write_line(struct session_journal *journal, const char *lin
         }
         if (now <= 0) {
             struct status status = failed(journal, "could not be written");
-            int cut = before >= 0 ? ftruncate(journal->file, before) : -1; /* half a line is dropped when it is read, too */
+            int cut =
+                before >= 0 ? ftruncate(journal->file, before) : -1; /* half a line is dropped when it is read, too */
             (void)cut;
             return status;
         }
@@ -208,7 +210,8 @@ static struct status write_heading(struct session_journal *journal, const struct
     return to_disk(journal);
 }
 
-struct status session_journal_create(const char *path, const struct journal_about *about, struct session_journal **journal)
+struct status session_journal_create(const char *path, const struct journal_about *about,
+                                     struct session_journal **journal)
 {
     struct status status = open_file(path, O_RDWR | O_CREAT | O_EXCL, journal);
     if (status_is_ok(&status)) {
@@ -233,7 +236,7 @@ struct status session_journal_append(struct session_journal *journal, const char
         return status_fail(STATUS_LIMIT, "a sentence is too long for the journal");
     }
     for (char *c = line; *c != '\0'; c++) {
-        *c = (unsigned char)*c < 0x20 || *c == 0x7f ? ' ' : *c;
+        *c = (char)((unsigned char)*c < 0x20 || *c == 0x7f ? ' ' : *c);
     }
     RETURN_IF_FAILED(write_line(journal, line));
     return to_disk(journal);
@@ -302,7 +305,8 @@ static char *next_line(struct session_journal *journal, size_t size, size_t *at,
 }
 
 /* Takes a line of the heading; *over at its end. */
-static struct status take_heading(struct session_journal *journal, const char *line, struct journal_about *about, bool *over)
+static struct status take_heading(struct session_journal *journal, const char *line, struct journal_about *about,
+                                  bool *over)
 {
     if (strcmp(line, "said") == 0) {
         *over = true;
@@ -310,7 +314,8 @@ static struct status take_heading(struct session_journal *journal, const char *l
         (void)snprintf(about->scenario, sizeof about->scenario, "%s", line + 9);
     } else if (strncmp(line, "digest ", 7) == 0 && strlen(line + 7) < sizeof about->digest) {
         (void)snprintf(about->digest, sizeof about->digest, "%s", line + 7);
-    } else if (strncmp(line, "seed ", 5) == 0 && strlen(line + 5) < 11 && strspn(line + 5, "0123456789") == strlen(line + 5)) {
+    } else if (strncmp(line, "seed ", 5) == 0 && strlen(line + 5) < 11 &&
+               strspn(line + 5, "0123456789") == strlen(line + 5)) {
         about->has_seed = true;
         about->seed = (uint32_t)strtoul(line + 5, NULL, 10);
     } else if (strcmp(line, "calendar kept") == 0) {
@@ -347,7 +352,7 @@ static struct status read_lines(struct session_journal *journal, struct journal_
     journal->sentences = at;
     while ((line = next_line(journal, size, &at, &is_bad)) != NULL) {
         bool reads = (line[0] == '=' || line[0] == '?') && line[1] == ' ' && strlen(line) < SENTENCE_SIZE + 2;
-        if (!reads || ++count > 8 * SENTENCES_MOST) {
+        if (!reads || ++count > LINES_MOST) {
             return failed(journal, "cannot be taken up");
         }
     }
@@ -376,24 +381,29 @@ struct status session_journal_open(const char *path, struct session_journal **jo
     return status;
 }
 
+/* Says one line of it, "= stir" or "? why". */
+static struct status say_again(struct session *session, const char *line, size_t number)
+{
+    const char *sentence = line + 2;
+    struct session_answer answer;
+    if (line[0] == '?') {
+        return session_remark(session, sentence);
+    }
+    RETURN_IF_FAILED(session_say(session, sentence, &answer));
+    if (answer.understood && answer.changed) {
+        return status_ok();
+    }
+    return status_fail(STATUS_SCENARIO, "sentence %zu of the journal, \"%.60s\", no longer does what it did: %.200s",
+                       number, sentence, answer.text);
+}
+
 struct status session_journal_replay(const struct session_journal *journal, struct session *session)
 {
-    size_t number = 0;
-    for (size_t at = journal->sentences; journal->text != NULL && at < journal->end;) {
+    size_t number = 1;
+    for (size_t at = journal->sentences; journal->text != NULL && at < journal->end; number++) {
         const char *line = journal->text + at + SUM_DIGITS + 1;
-        const char *sentence = line + 2;
-        struct session_answer answer;
+        RETURN_IF_FAILED(say_again(session, line, number));
         at += SUM_DIGITS + 1 + strlen(line) + 1;
-        number++;
-        if (line[0] == '?') {
-            RETURN_IF_FAILED(session_remark(session, sentence));
-            continue;
-        }
-        RETURN_IF_FAILED(session_say(session, sentence, &answer));
-        if (!answer.understood || !answer.changed) {
-            return status_fail(STATUS_SCENARIO, "sentence %zu of the journal, \"%.60s\", no longer does what it did: %.200s",
-                               number, sentence, answer.text);
-        }
     }
     return status_ok();
 }

@@ -15,8 +15,8 @@
 
 /* What a session is of. */
 struct journal_about {
-    char scenario[JOURNAL_PATH_SIZE];     /* path, from the root */
-    char digest[JOURNAL_DIGEST_SIZE];     /* of the scenario's and the model's text, by session_digest */
+    char scenario[JOURNAL_PATH_SIZE]; /* path, from the root */
+    char digest[JOURNAL_DIGEST_SIZE]; /* of the scenario's and the model's text, by session_digest */
     bool has_seed;
     uint32_t seed;
     bool keeps_calendar;
@@ -38,7 +38,8 @@ struct status session_journal_create(const char *path, const struct journal_abou
                                      struct session_journal **journal) MUST_USE;
 /* Opens a journal to go on with it; `about` is filled and to be freed, also after a failure. Foreign, damaged and oversized
  * files, and one that another session writes, are refused: STATUS_IO, STATUS_LIMIT. */
-struct status session_journal_open(const char *path, struct session_journal **journal, struct journal_about *about) MUST_USE;
+struct status session_journal_open(const char *path, struct session_journal **journal,
+                                   struct journal_about *about) MUST_USE;
 /* Says to the session what the journal holds; the digest must be the session's. STATUS_SCENARIO when a sentence no longer does
  * what it did. */
 struct status session_journal_replay(const struct session_journal *journal, struct session *session) MUST_USE;

@@ -20,12 +20,12 @@ struct seen {
 
 /* A sentence that was said and done. */
 struct utterance {
-    char *sentence;          /* owned */
+    char *sentence; /* owned */
     enum act_kind kind;
-    double time, until;      /* s */
+    double time, until; /* s */
     bool changed;
-    size_t events_before;    /* of the scenario */
-    struct run_mark *mark;   /* owned: before it; NULL: thinned out, or nothing changed */
+    size_t events_before;  /* of the scenario */
+    struct run_mark *mark; /* owned: before it; NULL: thinned out, or nothing changed */
     struct seen seen;
     int kind_dipped, first_dipped, pieces_dipped; /* pieces_dipped 0: none */
 };
@@ -39,8 +39,8 @@ struct session {
     double now;
     struct utterance *said; /* owned */
     size_t said_count, said_room;
-    size_t settled;                /* of them are not taken back any more */
-    long changes;                  /* how often the course of things has been changed */
+    size_t settled; /* of them are not taken back any more */
+    long changes;   /* how often the course of things has been changed */
     struct run_mark *start_mark;
     struct run_mark *reading_mark; /* while the result is being read */
     const char *process_names[PROCESSES_KNOWN_MOST + 1];
@@ -68,16 +68,13 @@ struct status run_stand_at(struct session *session, double time, struct result *
 struct status back_do(struct session *session, const struct act *act) MUST_USE;
 /* Tells what there would be to see after the sentences in act->rest; nothing is done. */
 struct status what_if_do(struct session *session, const struct act *act) MUST_USE;
-/* Says one sentence; without an answer's wish when `answer` is NULL. */
-struct status say_one(struct session *session, const char *sentence, struct session_answer *answer) MUST_USE;
-
 /* What a sentence is read by, now. */
 struct setting_of_act setting_of(struct session *session);
 
 /* ---- telling.c: what is seen, into session->out ---- */
 
-/* A paragraph on what was done, from the events recorded since row `row`. */
-void tell_act(struct session *session, const struct act *act, double begun, size_t row);
+/* What there is to see of what was done: by event number `event` of the scenario, and the events recorded since row `row`. */
+void tell_act(struct session *session, const struct act *act, double begun, size_t event, size_t row);
 /* "amber under a bronze film; in a glass ...": the vat as it looks and smells now, a thermometer as last read. */
 void tell_vat(struct session *session);
 void tell_cloth(struct session *session, bool wet_only);

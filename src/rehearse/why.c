@@ -83,7 +83,7 @@ struct heading {
 };
 
 static const struct heading headings[] = {
-    {"hexose", "Sugar", true}, {"feed", "Feed and sugar", false}, {"lime", "Lime", true},
+    {"hexose", "Sugar", true},   {"feed", "Feed and sugar", false}, {"lime", "Lime", true},
     {"alkali", "Alkali", false}, {"oxygen", "Air's oxygen", false}, {"indigo", "Indigo", false},
 };
 #define HEADING_COUNT (sizeof headings / sizeof headings[0])
@@ -143,7 +143,8 @@ static void tell_part(FILE *out, const struct change *change, enum change_part p
         if (count > 1) {
             say_amount(told[i].amount, text);
         }
-        fprintf(out, "%s%s%s%s", separator, count > 1 ? text : "", count > 1 ? " " : "", ledger_phrase(told[i].row->name));
+        fprintf(out, "%s%s%s%s", separator, count > 1 ? text : "", count > 1 ? " " : "",
+                ledger_phrase(told[i].row->name));
         separator = ", ";
     }
     if (rest > TOLD_SHARE * sum) {

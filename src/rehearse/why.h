@@ -13,8 +13,8 @@ enum change_part { CHANGE_IN, CHANGE_OUT, CHANGE_LEFT };
 struct change_row {
     char name[CHANGE_NAME_SIZE]; /* the ledger's own, blanks for underscores */
     enum change_part part;
-    double change;               /* over the span */
-    double now;                  /* LEFT: what there is at its end */
+    double change; /* over the span */
+    double now;    /* LEFT: what there is at its end */
 };
 
 struct change {

@@ -20,11 +20,11 @@ struct growth {
     struct document *document;
     struct setting *calendar; /* in the document */
     struct scenario scenario;
-    char **lines;             /* owned; one for each event that was added */
+    char **lines; /* owned; one for each event that was added */
     size_t line_count;
-    size_t of_file;           /* events that the file has */
-    size_t size;              /* bytes that the added events take in a file, about */
-    size_t settings;          /* that they come to */
+    size_t of_file;  /* events that the file has */
+    size_t size;     /* bytes that the added events take in a file, about */
+    size_t settings; /* that they come to */
 };
 
 static struct status no_memory(void)
@@ -140,11 +140,12 @@ static struct status settings_prepare(struct growth *growth, const char *path, c
 static struct status open_kept(struct growth *growth, const char *path, const struct growth_options *options,
                                struct complaints *complaints)
 {
-    RETURN_IF_FAILED(scenario_template_open(path, options->process_names, options->models_folder, &growth->kept, complaints));
+    RETURN_IF_FAILED(
+        scenario_template_open(path, options->process_names, options->models_folder, &growth->kept, complaints));
     growth->document = template_document(growth->kept);
     /* As the file stands first, so that whatever is wrong with it is told in its own words. */
-    RETURN_IF_FAILED(scenario_template_make(growth->kept, options->overrides, options->override_count, &growth->scenario,
-                                            complaints));
+    RETURN_IF_FAILED(scenario_template_make(growth->kept, options->overrides, options->override_count,
+                                            &growth->scenario, complaints));
     struct setting *root = &growth->document->root;
     for (size_t i = 0; i < options->override_count; i++) {
         RETURN_IF_FAILED(setting_override(root, options->overrides[i], (int)i + 1, complaints));
@@ -254,7 +255,8 @@ struct status growth_add(struct growth *growth, const char *event, const char *r
         return no_memory();
     }
     /* What stands in the file for it: a remark, and the event as it was given. */
-    (void)snprintf(kept, size, "%s%s%s  %s", remark[0] != '\0' ? "  # " : "", remark, remark[0] != '\0' ? "\n" : "", event);
+    (void)snprintf(kept, size, "%s%s%s  %s", remark[0] != '\0' ? "  # " : "", remark, remark[0] != '\0' ? "\n" : "",
+                   event);
     growth->lines[growth->line_count++] = kept;
     growth->calendar->items[growth->calendar->count++] = item;
     growth->size += strlen(kept);

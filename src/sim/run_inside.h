@@ -10,7 +10,7 @@ struct run {
     struct vat vat;
     struct calendar calendar;
     const struct run_options *options;
-    double next_row;         /* s */
+    double next_row; /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
     double end;

@@ -12,7 +12,7 @@
 #include <string.h>
 
 struct run_mark {
-    struct run run;          /* the pointers in it are the run's own */
+    struct run run; /* the pointers in it are the run's own */
     struct entry *entries;
     struct piece *pieces;
     int *group_pieces;

@@ -7,12 +7,10 @@
 #include <math.h>
 
 #define HOUR 3600.0
-#define KELVIN 273.15
 #define SLACK HOUR /* s later than with all steps, or the full dose, that fewer or less may be */
 #define SLACK_SHARE 0.25
 #define LEAST_SHARE 0.05 /* of a dose: it is made no less */
 #define PRUDENCE 0.5     /* share of the sugar that is given at first: how fast it works is the least certain of all */
-#define METER_ERROR 0.1  /* two standard errors; common practice, no source */
 #define TRIFLE 0.2       /* of the least usual dose */
 #define LADDER 4
 #define LIME_AT_ONCE 1.0
@@ -152,25 +150,23 @@ static struct status warm_first(struct plan_search *search, struct candidate *ba
     return status_ok();
 }
 
-/* What of the first dose is given at first. Of the sugar that is to raise leuco a part; of lime no more
- * than is usual at once; and the usual dose, of sugar or
- * acid, when all it is for is a pH so little too high that a meter's error may be all there is to it. */
+/* What of the first dose is given at first. Of sugar that is to raise leuco a part; of lime no more than is usual at once;
+ * of sugar or acid for a pH too high the least usual dose, since lime keeps that pH within a meter's error of the limit,
+ * so that the reading does not tell how much is wanted. */
 static double given_first(const struct plan_search *search, const struct candidate *nothing, const struct plan *plan)
 {
     const struct correction *step = &plan->steps[0];
     const struct course_point *now = &nothing->courses[search->vat_count - 1].points[0]; /* of the richest vat */
     double usable = search->scenario->model.constants[K_USABLE_LEUCO].nominal * MOLAR_INDIGOTIN;
-    double usual = correction_amount(search, step->kind, 1);
     bool short_of_leuco = now->leuco < usable;
-    double excess = ph_at_25C(now->ph, now->temperature + KELVIN) - COURSE_PH_MOST_25C;
-    if (short_of_leuco && step->kind == CORRECTION_SUGAR) {
-        return mass_rounded(PRUDENCE * step->amount);
-    }
     if (step->kind == CORRECTION_LIME) {
         return fmin(step->amount, mass_rounded(LIME_AT_ONCE * search->scenario->fill));
     }
+    if (step->kind == CORRECTION_SUGAR && short_of_leuco) {
+        return mass_rounded(PRUDENCE * step->amount);
+    }
     bool for_ph = !short_of_leuco && (step->kind == CORRECTION_SUGAR || step->kind == CORRECTION_ACID);
-    return for_ph && excess < METER_ERROR ? fmin(step->amount, usual) : step->amount;
+    return for_ph ? fmin(step->amount, correction_amount(search, step->kind, 0)) : step->amount;
 }
 
 static struct status hold_back(struct plan_search *search, const struct candidate *nothing, struct candidate *batch,

@@ -10,8 +10,9 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static const char *const said[] = {"stir 2 min", "wait 2 hours", "read meter", "why", "add 20 g lime then stir", "back 1", "wait 1 day",
-                                   "what if stir", "dip 2 napkins for 5 min"};
+static const char *const said[] = {
+    "stir 2 min",   "wait 2 hours",           "read meter", "why", "add 20 g lime then stir", "back 1", "wait 1 day",
+    "what if stir", "dip 2 napkins for 5 min"};
 #define COUNT (sizeof said / sizeof said[0])
 
 static struct journal_about about_of(struct session *session)
@@ -179,8 +180,8 @@ static void damaged(void **state)
 static void foreign(void **state)
 {
     (void)state;
-    static const char *const texts[] = {"", "\n", "vatcast session 1\n", "00000000 vatcast session 1\n", "hello\n",
-                                        "\x89HDF\r\n\x1a\n", "c1c1c1c1 "};
+    static const char *const texts[] = {
+        "", "\n", "vatcast session 1\n", "00000000 vatcast session 1\n", "hello\n", "\x89HDF\r\n\x1a\n", "c1c1c1c1 "};
     const char *path = scratch_path("foreign.session");
     char message[STATUS_MESSAGE_SIZE];
     struct session *session;
@@ -254,8 +255,12 @@ static void no_longer(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(taken_up_and_gone_on_with), cmocka_unit_test(torn),      cmocka_unit_test(damaged),
-        cmocka_unit_test(foreign),                   cmocka_unit_test(held),      cmocka_unit_test(no_longer),
+        cmocka_unit_test(taken_up_and_gone_on_with),
+        cmocka_unit_test(torn),
+        cmocka_unit_test(damaged),
+        cmocka_unit_test(foreign),
+        cmocka_unit_test(held),
+        cmocka_unit_test(no_longer),
     };
     return cmocka_run_group_tests(tests, scratch_make, scratch_remove);
 }

@@ -64,7 +64,8 @@ static void amounts(void **state)
         assert_string_equal(rest, good[i].rest);
         assert_close(value, good[i].value, 1e-6, 0.0);
     }
-    static const char *const bad[] = {"fructose", "g fructose", "some lime", "200", "200 litres", "-", "", "a handful of lime", NULL};
+    static const char *const bad[] = {"fructose", "g fructose", "some lime",         "200", "200 litres",
+                                      "-",        "",           "a handful of lime", NULL};
     for (size_t i = 0; bad[i] != NULL; i++) {
         struct phrase phrase;
         double value;
@@ -86,10 +87,18 @@ static void durations(void **state)
         double seconds;
         const char *again;
     } good[] = {
-        {"20 min", 1200, "20 min"},        {"two hours", 7200, "2 h"},         {"2 hours and 30 min", 9000, "2 h 30 min"},
-        {"half an hour", 1800, "30 min"},  {"an hour", 3600, "1 h"},           {"a week", 7 * DAY, "7 days"},
-        {"1.5 h", 5400, "1 h 30 min"},     {"90 s", 90, "2 min"},              {"three days", 3 * DAY, "3 days"},
-        {"2 and a half hours", 9000, "2 h 30 min"}, {"2 days 3 h", 2 * DAY + 10800, "2 days 3 h"}, {"5 mins", 300, "5 min"},
+        {"20 min", 1200, "20 min"},
+        {"two hours", 7200, "2 h"},
+        {"2 hours and 30 min", 9000, "2 h 30 min"},
+        {"half an hour", 1800, "30 min"},
+        {"an hour", 3600, "1 h"},
+        {"a week", 7 * DAY, "7 days"},
+        {"1.5 h", 5400, "1 h 30 min"},
+        {"90 s", 90, "2 min"},
+        {"three days", 3 * DAY, "3 days"},
+        {"2 and a half hours", 9000, "2 h 30 min"},
+        {"2 days 3 h", 2 * DAY + 10800, "2 days 3 h"},
+        {"5 mins", 300, "5 min"},
     };
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         struct phrase phrase;
@@ -125,16 +134,35 @@ static void moments(void **state)
         bool past;
         double day, clock;
     } good[] = {
-        {"15:30", false, 3, 15.5},     {"13:30", false, 4, 13.5},       {"13:30", true, 3, 13.5},
-        {"15:30", true, 2, 15.5},      {"2 pm", true, 3, 14},           {"3pm", false, 3, 15},
-        {"12 am", false, 4, 0},        {"12 pm", true, 3, 12},          {"2:30 pm", false, 3, 14.5},
-        {"morning", false, 4, 8},      {"the morning", true, 3, 8},     {"noon", false, 4, 12},
-        {"evening", false, 3, 18},     {"midnight", false, 4, 0},       {"tomorrow", false, 4, 14},
-        {"tomorrow 9:00", false, 4, 9}, {"tomorrow at 9 am", false, 4, 9}, {"tomorrow morning", false, 4, 8},
-        {"yesterday", true, 2, 14},    {"yesterday 10:00", true, 2, 10}, {"this morning", true, 3, 8},
-        {"day 5", false, 5, 9},        {"day 5 10:00", false, 5, 10},   {"day 5 at noon", false, 5, 12},
-        {"2026-05-08", false, 5, 9},   {"2026-05-08 10:15", false, 5, 10.25}, {"start", true, 1, 9},
-        {"2 hours ago", true, 3, 12},  {"a day ago", true, 2, 14},
+        {"15:30", false, 3, 15.5},
+        {"13:30", false, 4, 13.5},
+        {"13:30", true, 3, 13.5},
+        {"15:30", true, 2, 15.5},
+        {"2 pm", true, 3, 14},
+        {"3pm", false, 3, 15},
+        {"12 am", false, 4, 0},
+        {"12 pm", true, 3, 12},
+        {"2:30 pm", false, 3, 14.5},
+        {"morning", false, 4, 8},
+        {"the morning", true, 3, 8},
+        {"noon", false, 4, 12},
+        {"evening", false, 3, 18},
+        {"midnight", false, 4, 0},
+        {"tomorrow", false, 4, 14},
+        {"tomorrow 9:00", false, 4, 9},
+        {"tomorrow at 9 am", false, 4, 9},
+        {"tomorrow morning", false, 4, 8},
+        {"yesterday", true, 2, 14},
+        {"yesterday 10:00", true, 2, 10},
+        {"this morning", true, 3, 8},
+        {"day 5", false, 5, 9},
+        {"day 5 10:00", false, 5, 10},
+        {"day 5 at noon", false, 5, 12},
+        {"2026-05-08", false, 5, 9},
+        {"2026-05-08 10:15", false, 5, 10.25},
+        {"start", true, 1, 9},
+        {"2 hours ago", true, 3, 12},
+        {"a day ago", true, 2, 14},
     };
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         struct phrase phrase;
@@ -148,7 +176,8 @@ static void moments(void **state)
             fail_msg("\"%s\" was read as %g s, %g s off", good[i].said, moment, moment - expected);
         }
     }
-    static const char *const bad[] = {"soon", "25:00", "14:75", "day", "day x", "13 pm", "2026-13-01", "2 hours", "at", "", "7", NULL};
+    static const char *const bad[] = {"soon",       "25:00",   "14:75", "day", "day x", "13 pm",
+                                      "2026-13-01", "2 hours", "at",    "",    "7",     NULL};
     for (size_t i = 0; bad[i] != NULL; i++) {
         struct phrase phrase;
         double moment;

@@ -39,19 +39,28 @@ static void good(void **state)
         {"unwrap", ACT_WRAP, "do = \"wrap\"; wrap = \"none\";", 0},
         {"top up to 25 L with warm water", ACT_TOP_UP, "do = \"top up\"; to = \"25 L\"; temperature = \"40 degC\";", 0},
         {"top up with 1 L hot water", ACT_TOP_UP, "do = \"top up\"; amount = \"1 L\"; temperature = \"60 degC\";", 0},
-        {"top up with 2 quarts of water at 100 F", ACT_TOP_UP, "do = \"top up\"; amount = \"2 quarts\"; temperature = \"100 degF\";", 0},
+        {"top up with 2 quarts of water at 100 F", ACT_TOP_UP,
+         "do = \"top up\"; amount = \"2 quarts\"; temperature = \"100 degF\";", 0},
         {"top up", ACT_TOP_UP, "do = \"top up\";", 0},
         {"skim off the film", ACT_SKIM, "do = \"skim\";", 0},
         {"rack off the bed with 2 L", ACT_RACK, "do = \"rack\"; amount = \"2 L\";", 0},
         {"move to home", ACT_MOVE, "do = \"move\"; place = \"home\";", 0},
         {"dip swatch for 5 min", ACT_DIP,
-         "do = \"dip\"; cloth = \"swatch\"; first = 1; pieces = 1; soak = \"300 s\"; air = \"0 s\"; dips = 1; wring = \"hand\";", 300},
+         "do = \"dip\"; cloth = \"swatch\"; first = 1; pieces = 1; soak = \"300 s\"; air = \"0 s\"; dips = 1; wring = "
+         "\"hand\";",
+         300},
         {"dip 2 napkins for 10 min", ACT_DIP,
-         "do = \"dip\"; cloth = \"napkin\"; first = 1; pieces = 2; soak = \"600 s\"; air = \"0 s\"; dips = 1; wring = \"hand\";", 600},
+         "do = \"dip\"; cloth = \"napkin\"; first = 1; pieces = 2; soak = \"600 s\"; air = \"0 s\"; dips = 1; wring = "
+         "\"hand\";",
+         600},
         {"dip napkin 3 for 10 min 3 times airing 15 min", ACT_DIP,
-         "do = \"dip\"; cloth = \"napkin\"; first = 3; pieces = 1; soak = \"600 s\"; air = \"900 s\"; dips = 3; wring = \"hand\";", 4500},
+         "do = \"dip\"; cloth = \"napkin\"; first = 3; pieces = 1; soak = \"600 s\"; air = \"900 s\"; dips = 3; wring "
+         "= \"hand\";",
+         4500},
         {"dip napkins 2 to 4 for 8 min wring spin", ACT_DIP,
-         "do = \"dip\"; cloth = \"napkin\"; first = 2; pieces = 3; soak = \"480 s\"; air = \"0 s\"; dips = 1; wring = \"spin\";", 480},
+         "do = \"dip\"; cloth = \"napkin\"; first = 2; pieces = 3; soak = \"480 s\"; air = \"0 s\"; dips = 1; wring = "
+         "\"spin\";",
+         480},
         {"air 20 min", ACT_AIR, "", 1200},
         {"let it air for half an hour", ACT_AIR, "", 1800},
         {"rinse napkins", ACT_FINISH, "do = \"rinse\"; cloth = \"napkin\";", 0},
@@ -94,7 +103,8 @@ static void good(void **state)
         if (!act_read(&of, table[i].said, &act)) {
             fail_msg("\"%s\" was not understood: %s", table[i].said, of.hint);
         }
-        if (act.kind != table[i].kind || strcmp(act.event, table[i].event) != 0 || fabs(act.lasts - table[i].lasts) > 1e-9) {
+        if (act.kind != table[i].kind || strcmp(act.event, table[i].event) != 0 ||
+            fabs(act.lasts - table[i].lasts) > 1e-9) {
             fail_msg("\"%s\": kind %d, lasts %g, event %s", table[i].said, act.kind, act.lasts, act.event);
         }
     }
@@ -153,6 +163,8 @@ static void bad(void **state)
         {"save", "Into which file?"},
         {"save my-vat.txt", "Into which file?"},
         {"report", "Into which file?"},
+        {"stir then back", "goes alone"},
+        {"back then stir", "goes alone"},
         {"stir then wibble", "is not understood"},
         {"wait 1 h then add 3 g unobtainium", "unobtainium"},
     };
@@ -177,11 +189,12 @@ static void examples(void **state)
         struct act act;
         struct setting_of_act of = setting_of(session);
         sentence_example(session_scenario(session), &sentence_table[i], example);
-        char *or = strstr(example, ", or ");
+        char * or = strstr(example, ", or ");
         if (or != NULL) {
-            *or = '\0';
+            * or = '\0';
         }
-        bool is_elsewhere = sentence_table[i].kind == ACT_MOVE || sentence_table[i].kind == ACT_BACK; /* places, moments of its own */
+        bool is_elsewhere =
+            sentence_table[i].kind == ACT_MOVE || sentence_table[i].kind == ACT_BACK; /* places, moments of its own */
         if (!is_elsewhere && !act_read(&of, example, &act)) {
             fail_msg("\"%s\": %s", example, of.hint);
         }
@@ -195,8 +208,9 @@ static void completions(void **state)
     (void)state;
     static const struct {
         const char *line, *word;
-    } table[] = {{"st", "stir"}, {"add 50 g sla", "slaked lime"}, {"dip n", "napkin"}, {"read m", "meter"}, {"wait unt", "until"},
-                 {"what if ad", "add"}, {"help d", "dip"}, {"", "look"}, {"stir then wai", "wait"}};
+    } table[] = {{"st", "stir"},           {"add 50 g sla", "slaked lime"}, {"dip n", "napkin"}, {"read m", "meter"},
+                 {"wait unt", "until"},    {"what if ad", "add"},           {"help d", "dip"},   {"", "look"},
+                 {"stir then wai", "wait"}};
     struct session *session = hand_open("fresh-vat", false);
     for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
         const char *words[64];

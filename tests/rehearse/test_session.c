@@ -12,14 +12,45 @@
 #include <string.h>
 
 static const char *const day_one[] = {
-    "look", "stir 2 min", "wait 20 min", "stir", "wait 30 min", "read strip", "read meter", "wait 3 hours", "add 20 g fructose",
-    "add 2 tbsp lime as slurry", "stir briskly 1 min", "test strip", "pinch of lime", "dip swatch for 8 min", "air 20 min",
-    "dip again for 8 min", "warm to 50 C", "cover tightly", "wait until morning",
+    "look",
+    "stir 2 min",
+    "wait 20 min",
+    "stir",
+    "wait 30 min",
+    "read strip",
+    "read meter",
+    "wait 3 hours",
+    "add 20 g fructose",
+    "add 2 tbsp lime as slurry",
+    "stir briskly 1 min",
+    "test strip",
+    "pinch of lime",
+    "dip swatch for 8 min",
+    "air 20 min",
+    "dip again for 8 min",
+    "warm to 50 C",
+    "cover tightly",
+    "wait until morning",
 };
 static const char *const day_two[] = {
-    "uncover", "look", "skim", "dip 2 napkins for 10 min", "air 15 min", "dip again for 10 min", "air 15 min",
-    "dip napkins 3 to 4 for 6 min 2 times airing 10 min", "top up with 1 L hot water", "rinse napkins", "wash napkins",
-    "keep at 35 C", "wait 5 hours", "heater off", "rack off the bed with 1 L", "wrap in foam", "read orp", "wait 2 weeks",
+    "uncover",
+    "look",
+    "skim",
+    "dip 2 napkins for 10 min",
+    "air 15 min",
+    "dip again for 10 min",
+    "air 15 min",
+    "dip napkins 3 to 4 for 6 min 2 times airing 10 min",
+    "top up with 1 L hot water",
+    "rinse napkins",
+    "wash napkins",
+    "keep at 35 C",
+    "wait 5 hours",
+    "heater off",
+    "rack off the bed with 1 L",
+    "wrap in foam",
+    "read orp",
+    "wait 2 weeks",
 };
 #define COUNT(list) (sizeof(list) / sizeof(list)[0])
 
@@ -49,7 +80,8 @@ static void saved_is_said(void **state)
 static void saved_with_calendar(void **state)
 {
     (void)state;
-    static const char *const names[] = {"fresh-vat", "feeding-by-rule", "bran-half-year", "finishing-day", "barrel-of-towels"};
+    static const char *const names[] = {"fresh-vat", "feeding-by-rule", "bran-half-year", "finishing-day",
+                                        "barrel-of-towels"};
     for (size_t i = 0; i < COUNT(names); i++) {
         struct session *session = hand_open(names[i], true);
         (void)hand_say(session, "wait 90 min");
@@ -174,9 +206,22 @@ static void asking_changes_nothing(void **state)
 {
     (void)state;
     static const char *const questions[] = {
-        "what if add 60 g lime then stir then wait 2 days", "what if dip 3 napkins for 20 min", "what if warm to 60 C then wait 1 week",
-        "what if wait 1 hour", "why", "why since day 1 10:11", "why since the start", "reveal", "advice", "story", "cloth", "time", "help",
-        "help dip", "throw away", "what if wait 10 min then stir",
+        "what if add 60 g lime then stir then wait 2 days",
+        "what if dip 3 napkins for 20 min",
+        "what if warm to 60 C then wait 1 week",
+        "what if wait 1 hour",
+        "why",
+        "why since day 1 10:11",
+        "why since the start",
+        "reveal",
+        "advice",
+        "story",
+        "cloth",
+        "time",
+        "help",
+        "help dip",
+        "throw away",
+        "what if wait 10 min then stir",
     };
     struct session *session = hand_open("fresh-vat", false);
     size_t size;
@@ -192,8 +237,12 @@ static void asking_changes_nothing(void **state)
         assert_memory_equal(before, after, size);
         free(after);
     }
-    static const char *const wrong[] = {"what if add 60 g lime then wibble", "what if dip 9 napkins for 20 min", "stir then wibble",
-                                        "wait 3 days then dip 40 napkins for 5 min", "wait 2 years", "dip napkins 2 to 9 for 3 min"};
+    static const char *const wrong[] = {"what if add 60 g lime then wibble",
+                                        "what if dip 9 napkins for 20 min",
+                                        "stir then wibble",
+                                        "wait 3 days then dip 40 napkins for 5 min",
+                                        "wait 2 years",
+                                        "dip napkins 2 to 9 for 3 min"};
     for (size_t i = 0; i < COUNT(wrong); i++) {
         (void)hand_refuse(session, wrong[i]);
         char *after = hand_result(session, "x.conf", &again);
@@ -212,7 +261,8 @@ static void forecasts_come_true(void **state)
     struct session *session = hand_open("fresh-vat", false);
     say_list(session, day_one, 8);
     char foretold[2000];
-    (void)snprintf(foretold, sizeof foretold, "%s", hand_say(session, "what if add 200 g vinegar then stir then wait 1 day").text);
+    (void)snprintf(foretold, sizeof foretold, "%s",
+                   hand_say(session, "what if add 200 g vinegar then stir then wait 1 day").text);
     char *alone = strstr(foretold, "Left alone: ");
     assert_non_null(alone);
     *alone = '\0';

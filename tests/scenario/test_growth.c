@@ -111,8 +111,10 @@ static void what_is_written_reads_the_same(void **state)
     char odd[] = "growth-odd-XXXXXX";
     int file = mkstemp(odd);
     assert_true(file >= 0 && close(file) == 0);
-    write_text(odd, "a = ( 1, -2, 3000000000L, 0.1, 1e300, 1e-300, 5.0, -0.0, true, \"\", \"q\\\"b\\\\\", { }, ( ), [ 1, 2 ] );\n"
-                    "b = { c = { d = \"\xc3\xa9\"; }; e = 123456789.123456789; };\n");
+    write_text(
+        odd,
+        "a = ( 1, -2, 3000000000L, 0.1, 1e300, 1e-300, 5.0, -0.0, true, \"\", \"q\\\"b\\\\\", { }, ( ), [ 1, 2 ] );\n"
+        "b = { c = { d = \"\xc3\xa9\"; }; e = 123456789.123456789; };\n");
     check_written(odd);
     (void)unlink(odd);
 }

@@ -22,7 +22,7 @@
 
 #define SEED 500UL
 #define VATS_EACH 5
-#define STEPS_MOST 16
+#define STEPS_MOST 30
 #define HOUR 3600.0
 #define MORE_THAN_NEEDED 1.5
 

@@ -11,7 +11,7 @@
 static void closes_the_loop(void **state)
 {
     (void)state;
-    follow_advice(DISTURBED_OVERLIMED, 4, 1);
+    follow_advice(DISTURBED_OVERLIMED, 4, 0);
 }
 
 int main(void)

@@ -1,0 +1,23 @@
+/* telling.h: parts of what is seen, between telling.c and telling_acts.c. */
+#ifndef VATCAST_REHEARSE_TELLING_H
+#define VATCAST_REHEARSE_TELLING_H
+
+#include "rehearse/session_parts.h"
+
+#define GREENISH 0.15 /* share of the dye on cloth still to turn blue, by which it looks green */
+
+/* A value of the events recorded so far. */
+double event_cell(const struct session *session, const char *name, size_t row);
+
+/* "47.5 C (118 F)", as a thermometer in the hand tells. */
+void say_temperature(double kelvin, char *text, size_t size);
+/* "the liquor is ...; in a glass ...; it smells ...", of a row of the series. */
+void tell_look(const struct session *session, const double *row);
+/* What a marked stick shows. */
+void tell_level(const struct session *session, const double *row);
+/* Lid, wrap, place, heater. */
+void tell_stand(const struct session *session);
+/* "yellow-green, turning", "light blue". */
+void tell_piece_look(const struct session *session, const struct run_piece *piece);
+
+#endif
