@@ -6,6 +6,7 @@
 #include "record/publish.h"
 #include "scenario/words.h"
 
+#include <ctype.h>
 #include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -44,34 +45,38 @@ static void give_hint(struct held *held)
     lesson_print_words(label, lesson->hints[held->hints_given++]);
 }
 
+enum own_word { OWN_HINT, OWN_DONE, OWN_HELP, OWN_LESSON };
+
+/* Which of a lesson's own words a line begins with; -1: none. */
+static int own_word(const char *line)
+{
+    static const char *const words[] = {"hint", "done", "help", "lesson", NULL};
+    char word[16];
+    (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(line, " \t.!?"), line);
+    for (char *c = word; *c != '\0'; c++) {
+        *c = (char)tolower((unsigned char)*c);
+    }
+    return word_index(word, words);
+}
+
 /* The words of a lesson, and those that it does not answer. */
 static bool own_words(void *context, const char *line, bool *over)
 {
-    static const char *const words[] = {"hint", "done", "help", "lesson", NULL};
     struct held *held = context;
-    char word[16];
-    (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(line, " \t.!?"), line);
-    switch (word_index(word, words)) {
-    case 0:
+    int word = own_word(line);
+    held->asked_help = word == OWN_HELP;
+    if (word == OWN_HINT) {
         give_hint(held);
-        return true;
-    case 1:
+    } else if (word == OWN_DONE) {
         *over = true;
-        return true;
-    case 2:
-        held->asked_help = true;
-        return false;
-    case 3:
+    } else if (word == OWN_LESSON) {
         lesson_print_opening(&held->play);
-        return true;
-    default:
-        break;
-    }
-    if (lesson_withholds(line)) {
+    } else if (lesson_withholds(line)) {
         talk_print("In a lesson that is told at the end. 'hint' helps a step further, 'done' ends the lesson.\n");
-        return true;
+    } else {
+        return false;
     }
-    return false;
+    return true;
 }
 
 static struct status say_within(void *context, const char *sentence, struct session_answer *answer)
@@ -85,9 +90,9 @@ static bool is_over(void *context, const struct session_answer *answer)
     struct held *held = context;
     (void)answer;
     if (held->asked_help) {
-        talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. Reveal, why, what if, "
+        talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
+                   "Reveal, why, what if, "
                    "advice and throw away are not answered before that.\n");
-        held->asked_help = false;
     }
     return lesson_is_over(&held->play);
 }
@@ -173,8 +178,8 @@ static struct status teach(const struct call *call, struct held *held, struct le
 }
 
 /* Opens the lesson of a file, and says what its journal holds. */
-static struct status open_held(const struct call *call, const char *path, const struct lesson *lesson, struct held *held,
-                               struct lesson_play *good)
+static struct status open_held(const struct call *call, const char *path, const struct lesson *lesson,
+                               struct held *held, struct lesson_play *good)
 {
     char digest[JOURNAL_DIGEST_SIZE];
     const struct session_options how = {.models_folder = call->models_folder, .stop = call->stop};
@@ -191,7 +196,8 @@ static struct status open_held(const struct call *call, const char *path, const 
         return status_ok();
     }
     if (strcmp(held->about.digest, digest) != 0) {
-        return status_fail(STATUS_SCENARIO, "the lesson '%.200s' or its model is not what it was; it cannot be taken up", path);
+        return status_fail(STATUS_SCENARIO,
+                           "the lesson '%.200s' or its model is not what it was; it cannot be taken up", path);
     }
     return lesson_take_up(&held->play, held->journal);
 }
@@ -225,7 +231,8 @@ static struct status begin_anew(const struct call *call, char path[LESSON_PATH_S
     if (named != NULL) {
         (void)snprintf(held->journal_path, sizeof held->journal_path, "%s", named);
         return publish_exists(named)
-                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both", named)
+                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both",
+                                 named)
                    : status_ok();
     }
     if (isatty(STDIN_FILENO) && !option_given(call, "good")) {
@@ -273,9 +280,12 @@ const struct verb verb_lesson = {
     .name = "lesson",
     .operands = "[NUMBER|NAME|FILE]",
     .summary = "hold a lesson at a simulated vat; without a number, list the lessons",
-    .about = "You are told of a vat and what to bring it to, and work it in plain sentences, as in vatcast rehearse, seeing only what "
-             "a dyer sees. 'hint' helps a step further. 'done' ends the lesson: your course is held against a good one, with what was "
-             "hidden. Sentences may be piped in. docs/lessons.md tells of the lessons, docs/teaching.md of a class built on them.",
+    .about = "You are told of a vat and what to bring it to, and work it in plain sentences, as in vatcast rehearse, "
+             "seeing only what "
+             "a dyer sees. 'hint' helps a step further. 'done' ends the lesson: your course is held against a good "
+             "one, with what was "
+             "hidden. Sentences may be piped in. docs/lessons.md tells of the lessons, docs/teaching.md of a class "
+             "built on them.",
     .options = options,
     .operands_least = 0,
     .operands_most = 1,

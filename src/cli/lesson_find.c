@@ -34,7 +34,8 @@ static void lessons_folder(const struct call *call, char *path, size_t size)
 static int is_lesson_file(const struct dirent *entry)
 {
     size_t length = strlen(entry->d_name);
-    return entry->d_name[0] != '.' && length > 5 && length < NAME_SIZE && strcmp(entry->d_name + length - 5, ".conf") == 0;
+    return entry->d_name[0] != '.' && length > 5 && length < NAME_SIZE &&
+           strcmp(entry->d_name + length - 5, ".conf") == 0;
 }
 
 /* The names of the lessons, NULL-terminated, each to be freed and the list too. Fewer than LESSONS_MOST. */
@@ -43,8 +44,10 @@ static struct status names_read(const char *folder, char ***names)
     struct dirent **entries;
     int count = scandir(folder, &entries, is_lesson_file, alphasort);
     if (count < 0) {
-        return status_fail(STATUS_IO, "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
-                                      "VATCAST_LESSONS", folder);
+        return status_fail(STATUS_IO,
+                           "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
+                           "VATCAST_LESSONS",
+                           folder);
     }
     *names = calloc(LESSONS_MOST + 1, sizeof **names);
     for (int i = 0; i < count; i++) {
@@ -81,7 +84,8 @@ static struct status lesson_path(const char *folder, const char *name, char path
 }
 
 /* Fills the list with those of the files that are lessons. */
-static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list, size_t *count)
+static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list,
+                               size_t *count)
 {
     for (size_t i = 0; names[i] != NULL; i++) {
         char path[LESSON_PATH_SIZE];
@@ -111,7 +115,7 @@ static void list_free(struct listed *list, size_t count)
 /* The lessons of the folder in their order. The list is to be freed, also after a failure. */
 static struct status list_make(const struct call *call, const char *folder, struct listed **list, size_t *count)
 {
-    char **names;
+    char **names = NULL;
     *count = 0;
     *list = NULL;
     RETURN_IF_FAILED(names_read(folder, &names));
@@ -145,14 +149,16 @@ struct status lessons_list(const struct call *call, bool with_names)
 }
 
 /* A number of the list. */
-static struct status number_find(const struct call *call, const char *folder, const char *number, char path[LESSON_PATH_SIZE])
+static struct status number_find(const struct call *call, const char *folder, const char *number,
+                                 char path[LESSON_PATH_SIZE])
 {
     struct listed *list;
     size_t count;
     struct status status = list_make(call, folder, &list, &count);
     unsigned long wanted = strtoul(number, NULL, 10);
     if (status_is_ok(&status) && (wanted < 1 || wanted > count)) {
-        status = status_fail(STATUS_USAGE, "there is no lesson %.20s; 'vatcast lesson' lists the %zu that there are", number, count);
+        status = status_fail(STATUS_USAGE, "there is no lesson %.20s; 'vatcast lesson' lists the %zu that there are",
+                             number, count);
     }
     if (status_is_ok(&status)) {
         status = lesson_path(folder, list[wanted - 1].name, path);
@@ -166,10 +172,11 @@ struct status lesson_find(const struct call *call, const char *name, char path[L
     size_t length = strlen(name);
     if (strchr(name, '/') != NULL || (length > 5 && strcmp(name + length - 5, ".conf") == 0)) {
         int written = snprintf(path, LESSON_PATH_SIZE, "%s", name);
-        return written < LESSON_PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", name);
+        return written < LESSON_PATH_SIZE ? status_ok()
+                                          : status_fail(STATUS_IO, "the path '%.60s...' is too long", name);
     }
     char folder[LESSON_PATH_SIZE];
-    char **names;
+    char **names = NULL;
     lessons_folder(call, folder, sizeof folder);
     if (strspn(name, "0123456789") == length) {
         return number_find(call, folder, name, path);

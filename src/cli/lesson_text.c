@@ -13,14 +13,14 @@
 #define HOUR 3600.0
 #define MOMENT_SIZE 40
 #define STEP_LINES_MOST 60
-#define STEP_WIDTH 38   /* columns of a course in the list of steps */
-#define OWF_ALIKE 5e-5      /* kg/kg, which two decimals of a per cent do not show */
-#define LEUCO_ALIKE 0.01     /* g/L */
+#define STEP_WIDTH 38    /* columns of a course in the list of steps */
+#define OWF_ALIKE 5e-5   /* kg/kg, which two decimals of a per cent do not show */
+#define LEUCO_ALIKE 0.01 /* g/L */
 #define NOTHING_SHARE 5e-3
 #define STEP_GAP 2
 #define STATE_WIDTH 15
-#define CLOCK_WIDTH 6   /* "09:00 " */
-#define TIME_WIDTH 12   /* "day 14 09:00" */
+#define CLOCK_WIDTH 6 /* "09:00 " */
+#define TIME_WIDTH 12 /* "day 14 09:00" */
 
 static void print_line(const char *label, const char *words)
 {
@@ -62,9 +62,11 @@ void lesson_print_opening(const struct lesson_play *play)
         print_line(i == 0 ? "Sought" : "", text_string(&text));
         text_clear(&text);
     }
-    text_add(&text, "It is %s; you have until %s. 'hint' helps a step further (%d of them), 'done' ends the lesson, 'help' tells "
-                    "what you can say.",
-             now, until, lesson->hint_count);
+    text_add(
+        &text,
+        "It is %s; you have until %s. 'hint' helps a step further (%d of them), 'done' ends the lesson, 'help' tells "
+        "what you can say.",
+        now, until, lesson->hint_count);
     print_line("Time", text_string(&text));
     text_free(&text);
 }
@@ -87,8 +89,12 @@ static void add_value(struct text *text, enum lesson_value value, double amount)
         int decimals;
         const char *unit;
     } how[LESSON_VALUE_COUNT] = {
-        [LESSON_PH] = {"pH", 1, ""},       [LESSON_TEMPERATURE] = {"", 0, " C"},     [LESSON_LEUCO] = {"", 2, " g/L of leuco"},
-        [LESSON_SUGAR] = {"", 2, " g/L of sugar"}, [LESSON_LIME] = {"", 0, " g of lime"}, [LESSON_LIQUOR] = {"", 1, " L"},
+        [LESSON_PH] = {"pH", 1, ""},
+        [LESSON_TEMPERATURE] = {"", 0, " C"},
+        [LESSON_LEUCO] = {"", 2, " g/L of leuco"},
+        [LESSON_SUGAR] = {"", 2, " g/L of sugar"},
+        [LESSON_LIME] = {"", 0, " g of lime"},
+        [LESSON_LIQUOR] = {"", 1, " L"},
     };
     text_add(text, "%s%s%.*f%s", how[value].words, how[value].words[0] != '\0' ? " " : "", how[value].decimals, amount,
              how[value].unit);
@@ -103,8 +109,8 @@ static void add_duration(struct text *text, double seconds)
     }
 }
 
-static void add_found_value(const struct lesson_play *play, const struct lesson_goal *goal, const struct goal_found *found,
-                            struct text *text)
+static void add_found_value(const struct lesson_play *play, const struct lesson_goal *goal,
+                            const struct goal_found *found, struct text *text)
 {
     char moment[MOMENT_SIZE];
     moment_of(play, found->at, moment);
@@ -312,8 +318,9 @@ static void print_timetable(const struct lesson_play *yours, const struct lesson
     static const double hours[] = {0, 1, 2, 4, 8, 12, 24, 36, 48, 72, 96, 120};
     const struct lesson *lesson = yours->lesson;
     char heading[2 * TEXT_WIDTH];
-    (void)snprintf(heading, sizeof heading, "%-*s%-35s%s\n%-*s    pH  C    leuco  state              pH  C    leuco  state",
-                   TIME_WIDTH, "The vat", "  yours", " the good one", TIME_WIDTH, "");
+    (void)snprintf(heading, sizeof heading,
+                   "%-*s%-35s%s\n%-*s    pH  C    leuco  state              pH  C    leuco  state", TIME_WIDTH,
+                   "The vat", "  yours", " the good one", TIME_WIDTH, "");
     print_heading(style, heading);
     for (size_t i = 0; i <= sizeof hours / sizeof hours[0]; i++) {
         bool last = i == sizeof hours / sizeof hours[0] || lesson->begins + hours[i] * HOUR >= lesson->ends;
@@ -348,8 +355,8 @@ static void figures_say(const struct lesson_figures *figures, const char *whose)
     text_add(&text, " given");
     if (figures->pieces > 0) {
         text_add(&text, "; %d %s dipped", figures->pieces, figures->pieces == 1 ? "piece" : "pieces");
-        text_add(&text, figures->leuco_high - figures->leuco_low < LEUCO_ALIKE ? " at %.2f" : " at %.2f to %.2f", figures->leuco_low,
-                 figures->leuco_high);
+        text_add(&text, figures->leuco_high - figures->leuco_low < LEUCO_ALIKE ? " at %.2f" : " at %.2f to %.2f",
+                 figures->leuco_low, figures->leuco_high);
         text_add(&text, " g/L of leuco: %s", shade_name(shade_of_owf(figures->owf_low)));
         if (shade_of_owf(figures->owf_low) != shade_of_owf(figures->owf_high)) {
             text_add(&text, " to %s", shade_name(shade_of_owf(figures->owf_high)));
@@ -382,7 +389,8 @@ static void add_share(struct text *text, double part, double whole, const char *
     }
 }
 
-static void print_parting(const struct lesson_play *yours, const struct lesson_course *one, const struct lesson_course *other)
+static void print_parting(const struct lesson_play *yours, const struct lesson_course *one,
+                          const struct lesson_course *other)
 {
     struct lesson_parting parting = lesson_parting(one, other);
     struct text text = {0};
@@ -412,8 +420,8 @@ void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_c
     (void)snprintf(heading, sizeof heading, "Debrief, as things stand at %s", end);
     print_heading(style, heading);
     int met = print_goals(yours, your_course);
-    (void)snprintf(heading, sizeof heading, "%d of the %d goals met, with %d of the %d hints", met, lesson->goal_count, hints,
-                   lesson->hint_count);
+    (void)snprintf(heading, sizeof heading, "%d of the %d goals met, with %d of the %d hints", met, lesson->goal_count,
+                   hints, lesson->hint_count);
     print_heading(style, heading);
     print_line("Hidden", lesson->hidden);
     print_line("So", met == lesson->goal_count ? lesson->met : lesson->missed);
@@ -422,7 +430,8 @@ void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_c
 }
 
 void lesson_print_courses(const struct lesson_play *yours, const struct lesson_course *your_course,
-                          const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style)
+                          const struct lesson_play *good, const struct lesson_course *good_course,
+                          const struct text_style *style)
 {
     struct lesson_figures figures = lesson_figures(your_course);
     struct lesson_figures good_figures = lesson_figures(good_course);

@@ -17,6 +17,7 @@ void lesson_print_verdict(const struct lesson_play *yours, const struct lesson_c
                           const struct lesson_course *good_course, int hints, const struct text_style *style);
 /* then both courses side by side: what was done, given and dyed, and how the vat fared. */
 void lesson_print_courses(const struct lesson_play *yours, const struct lesson_course *your_course,
-                          const struct lesson_play *good, const struct lesson_course *good_course, const struct text_style *style);
+                          const struct lesson_play *good, const struct lesson_course *good_course,
+                          const struct text_style *style);
 
 #endif

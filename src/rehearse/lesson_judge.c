@@ -49,8 +49,8 @@ struct lesson_moment lesson_moment(const struct lesson_course *course, double ti
 /* ---- the vat ---------------------------------------------------------------------------------------------------- */
 
 static const char *const value_series[LESSON_VALUE_COUNT] = {
-    [LESSON_PH] = "ph",         [LESSON_TEMPERATURE] = "temperature", [LESSON_LEUCO] = "leuco",
-    [LESSON_SUGAR] = "hexose",  [LESSON_LIME] = "lime_solid",         [LESSON_LIQUOR] = "volume",
+    [LESSON_PH] = "ph",        [LESSON_TEMPERATURE] = "temperature", [LESSON_LEUCO] = "leuco",
+    [LESSON_SUGAR] = "hexose", [LESSON_LIME] = "lime_solid",         [LESSON_LIQUOR] = "volume",
 };
 
 /* How far a value lies outside its bounds; negative within. */
@@ -154,8 +154,9 @@ static const struct event_spec *own_event(const struct lesson_course *course, si
 
 static const struct material *material_given(const struct lesson_course *course, const struct event_spec *spec)
 {
-    return spec->action == ACTION_ADD && spec->dose.material >= 0 ? &course->scenario->model.materials[spec->dose.material]
-                                                                  : NULL;
+    return spec->action == ACTION_ADD && spec->dose.material >= 0
+               ? &course->scenario->model.materials[spec->dose.material]
+               : NULL;
 }
 
 static void judge_given(const struct lesson_course *course, const struct lesson_goal *goal, struct goal_found *found)
@@ -199,7 +200,11 @@ static void judge_apart(const struct lesson_course *course, const struct lesson_
 struct goal_found lesson_judge(const struct lesson_course *course, const struct lesson_goal *goal)
 {
     struct goal_found found = {.at = isnan(goal->at) ? course->lesson->ends : goal->at,
-                               .value = NAN, .of = NAN, .least = NAN, .most = NAN, .state = -1};
+                               .value = NAN,
+                               .of = NAN,
+                               .least = NAN,
+                               .most = NAN,
+                               .state = -1};
     struct lesson_moment moment;
     switch (goal->check) {
     case LESSON_READY:
@@ -329,8 +334,8 @@ static double apart(const struct lesson_parting *parting, bool by_itself, double
 }
 
 /* Keeps the row of `from` in which the two lie furthest apart. What was there and what was given is told elsewhere. */
-static void part_by_rows_of(const struct table *from, const struct table *one, const struct table *other, bool by_itself,
-                            struct lesson_parting *parting)
+static void part_by_rows_of(const struct table *from, const struct table *one, const struct table *other,
+                            bool by_itself, struct lesson_parting *parting)
 {
     for (size_t i = 0; i < from->rows; i++) {
         char name[64];

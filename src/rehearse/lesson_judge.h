@@ -24,10 +24,11 @@ struct lesson_course {
 struct goal_found {
     bool met;
     bool nothing_dipped; /* a goal about the cloth that was dipped, and there was none: not met */
-    double at;    /* s since start: when it was looked at; of a bound that must hold always, when it was worst */
-    double value; /* READY: leuco, g/L; VALUE: as its series; SHADE: pieces that have it; NONE_PALER: pieces paler; EVEN: the
+    double at;           /* s since start: when it was looked at; of a bound that must hold always, when it was worst */
+    double
+        value; /* READY: leuco, g/L; VALUE: as its series; SHADE: pieces that have it; NONE_PALER: pieces paler; EVEN: the
                    * ratio; CLEAR: dips in a vat stirred up; GIVEN: kg; APART: s, INFINITY without two corrections */
-    double of;    /* NONE_PALER, EVEN: pieces that were dipped; CLEAR: dips */
+    double of;          /* NONE_PALER, EVEN: pieces that were dipped; CLEAR: dips */
     double least, most; /* VALUE: the bounds, with what was found at the beginning put in; NAN: none */
     int state;          /* READY: enum vat_state, or -1 */
 };
@@ -36,11 +37,11 @@ struct goal_found lesson_judge(const struct lesson_course *course, const struct 
 /* What a course used and dyed. */
 struct lesson_figures {
     double given[MATERIAL_KINDS]; /* kg that the learner gave, in the order of material_kind_words */
-    int corrections;                   /* materials given and warmings */
-    int dips;                          /* times that a group of pieces went in */
-    double leuco_low, leuco_high;      /* g/L when cloth went in; NAN: it did not */
-    int pieces;                        /* that were dipped */
-    double owf_low, owf_high;          /* kg/kg after washing, of those; NAN: none */
+    int corrections;              /* materials given and warmings */
+    int dips;                     /* times that a group of pieces went in */
+    double leuco_low, leuco_high; /* g/L when cloth went in; NAN: it did not */
+    int pieces;                   /* that were dipped */
+    double owf_low, owf_high;     /* kg/kg after washing, of those; NAN: none */
 };
 struct lesson_figures lesson_figures(const struct lesson_course *course);
 

@@ -62,9 +62,9 @@ static struct status wait_until(struct session *session, double time, const char
                                (int)strcspn(answer.text, "\n"), answer.text);
         }
     }
-    return session_time(session) >= time
-               ? status_ok()
-               : status_fail(STATUS_BUG, "the lesson stops at %.0f s before its %s at %.0f s", session_time(session), what, time);
+    return session_time(session) >= time ? status_ok()
+                                         : status_fail(STATUS_BUG, "the lesson stops at %.0f s before its %s at %.0f s",
+                                                       session_time(session), what, time);
 }
 
 static struct status begin(struct lesson_play *play)
@@ -115,7 +115,8 @@ struct status lesson_say(struct lesson_play *play, const char *sentence, struct 
     if (session_time(play->session) > play->lesson->ends) {
         RETURN_IF_FAILED(back_within(play));
         RETURN_IF_FAILED(lesson_leave(play));
-        answer->text = "That would go on beyond the end of the lesson: it is left undone, and time passes to the end.\n";
+        answer->text =
+            "That would go on beyond the end of the lesson: it is left undone, and time passes to the end.\n";
     }
     return status_ok();
 }
@@ -137,7 +138,8 @@ struct status lesson_play_good(struct lesson_play *play)
         struct session_answer answer;
         RETURN_IF_FAILED(lesson_say(play, play->lesson->good[i], &answer));
         if (!answer.understood) {
-            return status_fail(STATUS_SCENARIO, "a sentence of the lesson's good course, \"%.*s\", is not understood: %.*s",
+            return status_fail(STATUS_SCENARIO,
+                               "a sentence of the lesson's good course, \"%.*s\", is not understood: %.*s",
                                SENTENCE_SHOWN, play->lesson->good[i], (int)strcspn(answer.text, "\n"), answer.text);
         }
     }

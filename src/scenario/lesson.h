@@ -21,13 +21,14 @@ enum lesson_check {
     LESSON_VALUE,      /* a value of the vat at a moment, or all the time, lies within bounds */
     LESSON_SHADE,      /* so many pieces have a depth of blue, or a deeper one */
     LESSON_NONE_PALER, /* no piece that was dipped is paler */
-    LESSON_EVEN,       /* of the pieces that were dipped the darkest has at most so many times the indigo of the palest */
-    LESSON_CLEAR,      /* no cloth went into a vat that is stirred up */
-    LESSON_GIVEN,      /* how much of a material, or of a kind of material, the learner gave */
-    LESSON_APART,      /* time between two corrections: warming, or a material given */
+    LESSON_EVEN,  /* of the pieces that were dipped the darkest has at most so many times the indigo of the palest */
+    LESSON_CLEAR, /* no cloth went into a vat that is stirred up */
+    LESSON_GIVEN, /* how much of a material, or of a kind of material, the learner gave */
+    LESSON_APART, /* time between two corrections: warming, or a material given */
     LESSON_CHECK_COUNT
 };
-extern const char *const lesson_check_words[]; /* "ready", "value", "shade", "none paler", "even", "clear", "given", "apart" */
+extern const char
+    *const lesson_check_words[]; /* "ready", "value", "shade", "none paler", "even", "clear", "given", "apart" */
 
 /* Values of the vat that a goal may bound, each a recorded series. */
 enum lesson_value {
@@ -48,13 +49,14 @@ struct lesson_goal {
     double at;    /* s since start, READY and VALUE; NAN: when the lesson ends */
     bool always;  /* VALUE: from its begin to its end, instead of at a moment */
     enum lesson_value value;
-    double least, most;             /* VALUE: as enum lesson_value says; GIVEN: kg; EVEN: most, a ratio; APART: least, s; NAN: none */
+    double least,
+        most; /* VALUE: as enum lesson_value says; GIVEN: kg; EVEN: most, a ratio; APART: least, s; NAN: none */
     bool least_as_found, most_as_found; /* VALUE: the bound is the value when the lesson begins */
-    int cloth;                      /* SHADE, NONE_PALER, EVEN: index into scenario.cloth */
-    int pieces;                     /* SHADE */
-    enum shade shade;               /* SHADE, NONE_PALER */
-    int material;                   /* GIVEN: index into model.materials; -1: all of the kind */
-    char kind[64];                  /* GIVEN: kind of material; "" when one is named */
+    int cloth;                          /* SHADE, NONE_PALER, EVEN: index into scenario.cloth */
+    int pieces;                         /* SHADE */
+    enum shade shade;                   /* SHADE, NONE_PALER */
+    int material;                       /* GIVEN: index into model.materials; -1: all of the kind */
+    char kind[64];                      /* GIVEN: kind of material; "" when one is named */
 };
 
 /* Kinds of material (model.h): "indigo", "sugar", "lime", "alkali", "acid", "mediator", "food", "other". */
@@ -76,11 +78,11 @@ struct lesson {
     int goal_count;
     char *good[LESSON_SENTENCES_MOST]; /* sentences, as one says them in a rehearsal */
     int good_count;
-    int ledger;    /* index into lesson_ledger_words */
-    char *hidden;  /* debrief: what was the matter */
-    char *met;     /* debrief: when all goals are met */
-    char *missed;  /* debrief: when some are not */
-    char *again;   /* debrief: what to try next */
+    int ledger;   /* index into lesson_ledger_words */
+    char *hidden; /* debrief: what was the matter */
+    char *met;    /* debrief: when all goals are met */
+    char *missed; /* debrief: when some are not */
+    char *again;  /* debrief: what to try next */
 };
 
 /* Frees a lesson and all its texts; may be NULL. */

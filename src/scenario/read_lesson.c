@@ -9,12 +9,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-const char *const lesson_check_words[] = {"ready", "value", "shade", "none paler", "even", "clear", "given", "apart", NULL};
+const char *const lesson_check_words[] = {"ready", "value", "shade", "none paler", "even",
+                                          "clear", "given", "apart", NULL};
 const char *const lesson_value_words[] = {"ph", "temperature", "leuco", "sugar", "lime", "liquor", NULL};
 const char *const lesson_ledger_words[] = {"indigo", "sugar", "lime", "oxygen", "feed", "alkali", NULL};
 
-const char *const material_kind_words[MATERIAL_KINDS + 1] = {"indigo", "sugar", "lime", "alkali",
-                                                            "acid",   "mediator", "food", "other", NULL};
+const char *const material_kind_words[MATERIAL_KINDS + 1] = {"indigo",   "sugar", "lime",  "alkali", "acid",
+                                                             "mediator", "food",  "other", NULL};
 
 #define AS_FOUND "as found"
 static const char sought_form[] = "( { goal = \"ready by ten\"; check = \"ready\"; at = \"day 2 10:00\"; }, ... )";
@@ -25,9 +26,9 @@ static const struct value_form {
     const struct unit_form *form;
     double factor, offset;
 } value_forms[LESSON_VALUE_COUNT] = {
-    [LESSON_PH] = {&form_number, 1, 0},       [LESSON_TEMPERATURE] = {&form_temperature, 1, -273.15},
-    [LESSON_LEUCO] = {&form_content, 1, 0},   [LESSON_SUGAR] = {&form_content, 1, 0},
-    [LESSON_LIME] = {&form_mass, 1000, 0},    [LESSON_LIQUOR] = {&form_volume, 1000, 0},
+    [LESSON_PH] = {&form_number, 1, 0},     [LESSON_TEMPERATURE] = {&form_temperature, 1, -273.15},
+    [LESSON_LEUCO] = {&form_content, 1, 0}, [LESSON_SUGAR] = {&form_content, 1, 0},
+    [LESSON_LIME] = {&form_mass, 1000, 0},  [LESSON_LIQUOR] = {&form_volume, 1000, 0},
 };
 
 void lesson_free(struct lesson *lesson)
@@ -61,7 +62,8 @@ static struct status text_copy(const char *text, char **copy)
 }
 
 /* The group's text, "" after a complaint or when it may be missing and is. */
-static struct status text_read(struct reader *reader, const struct setting *group, const char *key, bool needed, char **text)
+static struct status text_read(struct reader *reader, const struct setting *group, const char *key, bool needed,
+                               char **text)
 {
     const struct setting *item = needed ? group_needed(reader, group, key, SETTING_TEXT, "\"...\"")
                                         : group_typed(reader, group, key, SETTING_TEXT, "\"...\"");
@@ -72,8 +74,8 @@ static struct status text_read(struct reader *reader, const struct setting *grou
 }
 
 /* A list of texts; how many are read goes into `count`, also after a failure. */
-static struct status texts_read(struct reader *reader, const struct setting *group, const char *key, const char *example,
-                                char **texts, int most, int *count)
+static struct status texts_read(struct reader *reader, const struct setting *group, const char *key,
+                                const char *example, char **texts, int most, int *count)
 {
     const struct setting *list = group_needed(reader, group, key, SETTING_LIST, example);
     for (size_t i = 0; list != NULL && i < list->count; i++) {
@@ -95,7 +97,8 @@ static struct status texts_read(struct reader *reader, const struct setting *gro
 /* ---- goals ------------------------------------------------------------------------------------------------------ */
 
 /* A time of the lesson; `fallback` when the key is missing or wrong. */
-static double moment_read(struct reader *reader, const struct setting *group, const char *key, double from, double fallback)
+static double moment_read(struct reader *reader, const struct setting *group, const char *key, double from,
+                          double fallback)
 {
     const struct setting *item = setting_find(group, key);
     if (item == NULL) {
@@ -188,7 +191,8 @@ static void given_read(struct reader *reader, const struct setting *item, struct
     const struct setting *what = group_typed(reader, item, "what", SETTING_TEXT, "\"fructose\"");
     const struct setting *kind = group_typed(reader, item, "kind", SETTING_TEXT, "\"sugar\"");
     if ((what == NULL) == (kind == NULL)) {
-        complain(reader, item, "this goal does not say what was given; expected what = \"fructose\" or kind = \"sugar\"");
+        complain(reader, item,
+                 "this goal does not say what was given; expected what = \"fructose\" or kind = \"sugar\"");
     }
     if (kind != NULL) {
         (void)snprintf(goal->kind, sizeof goal->kind, "%.63s", kind->text);
@@ -222,8 +226,9 @@ static struct status goal_read(struct reader *reader, const struct setting *item
     *goal = (struct lesson_goal){.at = NAN, .least = NAN, .most = NAN, .material = -1};
     RETURN_IF_FAILED(text_read(reader, item, "goal", true, &goal->goal));
     RETURN_IF_FAILED(text_read(reader, item, "missed", false, &goal->missed));
-    int check = group_needs(reader, item, "check", "\"ready\"") ? group_word(reader, item, "check", lesson_check_words, -1)
-                                                                 : -1;
+    int check = group_needs(reader, item, "check", "\"ready\"")
+                    ? group_word(reader, item, "check", lesson_check_words, -1)
+                    : -1;
     if (check < 0) {
         return status_ok();
     }
@@ -280,8 +285,8 @@ static struct status goals_read(struct reader *reader, const struct setting *gro
 static struct status debrief_read(struct reader *reader, const struct setting *group, struct lesson *lesson)
 {
     static const char *const keys[] = {"hidden", "met", "missed", "again", NULL};
-    const struct setting *item =
-        group_needed(reader, group, "debrief", SETTING_GROUP, "{ hidden = ...; met = ...; missed = ...; again = ...; }");
+    const struct setting *item = group_needed(reader, group, "debrief", SETTING_GROUP,
+                                              "{ hidden = ...; met = ...; missed = ...; again = ...; }");
     if (item == NULL) {
         return status_ok();
     }
@@ -294,9 +299,10 @@ static struct status debrief_read(struct reader *reader, const struct setting *g
 
 struct status lesson_read(struct reader *reader, const struct setting *root)
 {
-    static const char *const keys[] = {"order", "aim",  "told",   "begins",  "ends", "hints",
+    static const char *const keys[] = {"order",  "aim",  "told",   "begins",  "ends", "hints",
                                        "sought", "good", "ledger", "debrief", NULL};
-    const struct setting *group = group_typed(reader, root, "lesson", SETTING_GROUP, "{ aim = \"...\"; told = \"...\"; ... }");
+    const struct setting *group =
+        group_typed(reader, root, "lesson", SETTING_GROUP, "{ aim = \"...\"; told = \"...\"; ... }");
     if (group == NULL) {
         return status_ok();
     }
@@ -311,8 +317,8 @@ struct status lesson_read(struct reader *reader, const struct setting *root)
     RETURN_IF_FAILED(text_read(reader, group, "told", true, &lesson->told));
     lesson->begins = moment_read(reader, group, "begins", 0.0, 0.0);
     lesson->ends = moment_read(reader, group, "ends", lesson->begins + 60.0, reader->scenario->lasts);
-    RETURN_IF_FAILED(texts_read(reader, group, "hints", "( \"Read the strip.\", ... )", lesson->hints, LESSON_HINTS_MOST,
-                                &lesson->hint_count));
+    RETURN_IF_FAILED(texts_read(reader, group, "hints", "( \"Read the strip.\", ... )", lesson->hints,
+                                LESSON_HINTS_MOST, &lesson->hint_count));
     RETURN_IF_FAILED(goals_read(reader, group, lesson));
     RETURN_IF_FAILED(texts_read(reader, group, "good", "( \"warm to 40 C\", \"wait 2 h\", ... )", lesson->good,
                                 LESSON_SENTENCES_MOST, &lesson->good_count));

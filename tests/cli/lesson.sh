@@ -45,7 +45,7 @@ sed 's/"add 40 g slaked lime"/"sprinkle some lime"/' "$SCENARIOS_DIR/lessons/lim
 expect 3 '"sprinkle some lime", is not understood' "$VATCAST" lesson ./mine.conf
 
 # Hints come one by one and then no more.
-printf 'hint\nhint\nhint\nhint\nhint\ndone\n' | "$VATCAST" lesson lime-short >out.txt
+printf 'hint\nHint.\nhint\nhint\nhint\nDone\n' | "$VATCAST" lesson lime-short >out.txt
 grep -q '^Hint 1 ' out.txt && grep -q '^Hint 4 ' out.txt || fail "hints are missing"
 grep -q 'no more hints' out.txt || fail "hints do not end"
 grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"

@@ -56,8 +56,10 @@ static void fill(struct result *result)
 }
 
 static struct material materials[] = {{.name = "fructose", .kind = "sugar"}, {.name = "slaked lime", .kind = "lime"}};
-static struct event_spec events[] = {{.action = ACTION_ADD, .dose.material = 0}, {.action = ACTION_ADD, .dose.material = 0},
-                                     {.action = ACTION_ADD, .dose.material = 0}, {.action = ACTION_ADD, .dose.material = 1},
+static struct event_spec events[] = {{.action = ACTION_ADD, .dose.material = 0},
+                                     {.action = ACTION_ADD, .dose.material = 0},
+                                     {.action = ACTION_ADD, .dose.material = 0},
+                                     {.action = ACTION_ADD, .dose.material = 1},
                                      {.action = ACTION_STIR}};
 
 struct desk {
@@ -268,10 +270,14 @@ int main(void)
 {
 #define WITH_DESK(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        WITH_DESK(ready_is_asked_at_its_moment), WITH_DESK(a_value_keeps_its_bounds),
-        WITH_DESK(a_bound_may_be_what_was_found), WITH_DESK(cloth_is_counted),
-        WITH_DESK(dips_into_a_cloudy_vat_are_counted), WITH_DESK(only_what_the_learner_gave_counts),
-        WITH_DESK(corrections_lie_apart), WITH_DESK(two_courses_part_in_a_row),
+        WITH_DESK(ready_is_asked_at_its_moment),
+        WITH_DESK(a_value_keeps_its_bounds),
+        WITH_DESK(a_bound_may_be_what_was_found),
+        WITH_DESK(cloth_is_counted),
+        WITH_DESK(dips_into_a_cloudy_vat_are_counted),
+        WITH_DESK(only_what_the_learner_gave_counts),
+        WITH_DESK(corrections_lie_apart),
+        WITH_DESK(two_courses_part_in_a_row),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
