@@ -267,6 +267,7 @@ struct status said_take_back(struct session *session, size_t index)
     }
     session->said_count = index;
     session->now = time;
+    session->told.look = -1; /* it was of what is not any more */
     return status;
 }
 

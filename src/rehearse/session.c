@@ -43,6 +43,7 @@ struct status session_open(const char *path, const struct session_options *optio
     if (session == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left for the session");
     }
+    session->told.look = -1; /* nothing told yet */
     result_init(&session->result);
     struct status status = open_run(session, path, options, complaints);
     if (!status_is_ok(&status)) {

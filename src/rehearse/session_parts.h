@@ -30,6 +30,11 @@ struct utterance {
     int kind_dipped, first_dipped, pieces_dipped; /* pieces_dipped 0: none */
 };
 
+/* What the vat was told to look and smell like: codes of the series. */
+struct looks {
+    int look, clarity, hue, smell, flower;
+};
+
 struct session {
     struct growth *growth;
     const struct scenario *scenario; /* the growth's */
@@ -39,8 +44,9 @@ struct session {
     double now;
     struct utterance *said; /* owned */
     size_t said_count, said_room;
-    size_t settled; /* of them are not taken back any more */
-    long changes;   /* how often the course of things has been changed */
+    size_t settled;    /* of them are not taken back any more */
+    long changes;      /* how often the course of things has been changed */
+    struct looks told; /* the last time */
     struct run_mark *start_mark;
     struct run_mark *reading_mark; /* while the result is being read */
     const char *process_names[PROCESSES_KNOWN_MOST + 1];

@@ -67,8 +67,25 @@ static void say_smell(const struct session *session, double smell)
     fprintf(session->out, (int)smell == SMELL_FLAT ? "it hardly smells" : "it smells %s", word);
 }
 
-void tell_look(const struct session *session, const double *row)
+/* What the words are made of. */
+static struct looks looks_of(const double *row)
 {
+    return (struct looks){(int)row[SERIES_LOOK], (int)row[SERIES_LIQUOR_CLARITY], (int)row[SERIES_LIQUOR_HUE],
+                          (int)row[SERIES_SMELL],
+                          row[SERIES_FLOWER] > FLOWER_MUCH ? 2 : row[SERIES_FLOWER] > FLOWER_LITTLE ? 1 : 0};
+}
+
+bool looks_as_told(const struct session *session, const double *row)
+{
+    struct looks now = looks_of(row);
+    const struct looks *told = &session->told;
+    return now.look == told->look && now.clarity == told->clarity && now.hue == told->hue && now.smell == told->smell &&
+           now.flower == told->flower;
+}
+
+void tell_look(struct session *session, const double *row)
+{
+    session->told = looks_of(row);
     char look[WORD_SIZE];
     char clarity[WORD_SIZE];
     char hue[WORD_SIZE];

@@ -12,7 +12,9 @@ double event_cell(const struct session *session, const char *name, size_t row);
 /* "47.5 C (118 F)", as a thermometer in the hand tells. */
 void say_temperature(double kelvin, char *text, size_t size);
 /* "the liquor is ...; in a glass ...; it smells ...", of a row of the series. */
-void tell_look(const struct session *session, const double *row);
+void tell_look(struct session *session, const double *row);
+/* Whether that would be the same words as the last time. */
+bool looks_as_told(const struct session *session, const double *row);
 /* What a marked stick shows. */
 void tell_level(const struct session *session, const double *row);
 /* Lid, wrap, place, heater. */

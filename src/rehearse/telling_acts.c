@@ -21,10 +21,14 @@ static void tell_dip(const struct session *session, const struct act *act)
             piece = at;
         }
     }
-    fprintf(session->out, act->pieces > 1 ? "%s %d to %d " : "%s %d ", kind->name, act->first,
-            act->first + act->pieces - 1);
-    fprintf(session->out,
-            act->pieces > 1 ? "go in and come out (dip %d): " : "goes in and comes out (dip %d): ", piece.dips);
+    char many[2 * NAME_SIZE];
+    say_count(act->pieces, kind->name, many, sizeof many);
+    if (act->pieces > 1) {
+        fprintf(session->out, "The %s numbered %d to %d go in and come out, dip %d: ", strchr(many, ' ') + 1, act->first,
+                act->first + act->pieces - 1, piece.dips);
+    } else {
+        fprintf(session->out, "The %s numbered %d goes in and comes out, dip %d: ", kind->name, act->first, piece.dips);
+    }
     tell_piece_look(session, &piece);
     fputs(piece.yellow > GREENISH ? ". Let it air before you judge the blue or dip again.\n" : ".\n", session->out);
     if (!isnan(fibre->ph_limit)) {
@@ -145,16 +149,20 @@ static void tell_test_strip(const struct session *session, const struct seen *se
                                : shade_name(shade_of_owf(1e-3 * seen->strip)));
 }
 
-static void tell_time_passed(const struct session *session, const struct seen *seen)
+static void tell_time_passed(struct session *session, const struct seen *seen)
 {
     char moment[64];
     char temperature[64];
     double row[SERIES_COUNT];
     session_moment(session, session->now, moment, sizeof moment);
     say_temperature(seen->temperature_K, temperature, sizeof temperature);
-    fprintf(session->out, "It is %s. At %s ", moment, temperature);
     run_row(session->run, row);
-    tell_look(session, row);
+    fprintf(session->out, "It is %s. At %s ", moment, temperature);
+    if (looks_as_told(session, row)) {
+        fputs("it looks and smells as before.\n", session->out);
+    } else {
+        tell_look(session, row);
+    }
 }
 
 static void tell_topped_up(const struct session *session, const struct event_spec *spec, size_t row)
@@ -233,7 +241,7 @@ static void tell_done(struct session *session, const struct act *act, const stru
 }
 
 /* Sentences that read. */
-static void tell_read(const struct session *session, const struct act *act, const struct seen *seen)
+static void tell_read(struct session *session, const struct act *act, const struct seen *seen)
 {
     static const char *const pinches[] = {"", "is sucked in at once", "goes slowly", "stays lying on it"};
     double now[SERIES_COUNT];
