@@ -83,15 +83,21 @@ static struct status lesson_path(const char *folder, const char *name, char path
     return length < LESSON_PATH_SIZE ? status_ok() : status_fail(STATUS_IO, "the path '%.60s...' is too long", folder);
 }
 
-/* Fills the list with those of the files that are lessons. */
+/* Fills the list with those of the files that are lessons. What is wrong with a file is told, and the others are listed;
+ * `faulty` is then the status of one of them. */
 static struct status list_read(const struct call *call, const char *folder, char **names, struct listed *list,
-                               size_t *count)
+                               size_t *count, struct status *faulty)
 {
     for (size_t i = 0; names[i] != NULL; i++) {
         char path[LESSON_PATH_SIZE];
         struct scenario scenario;
         RETURN_IF_FAILED(lesson_path(folder, names[i], path));
-        RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
+        struct status status = load_scenario(call, path, NULL, 0, &scenario);
+        if (status.code == STATUS_SCENARIO) {
+            *faulty = status;
+            continue;
+        }
+        RETURN_IF_FAILED(status);
         if (scenario.lesson != NULL) {
             struct listed *here = &list[(*count)++];
             (void)snprintf(here->name, sizeof here->name, "%s", names[i]);
@@ -113,15 +119,17 @@ static void list_free(struct listed *list, size_t count)
 }
 
 /* The lessons of the folder in their order. The list is to be freed, also after a failure. */
-static struct status list_make(const struct call *call, const char *folder, struct listed **list, size_t *count)
+static struct status list_make(const struct call *call, const char *folder, struct listed **list, size_t *count,
+                               struct status *faulty)
 {
     char **names = NULL;
     *count = 0;
     *list = NULL;
+    *faulty = status_ok();
     RETURN_IF_FAILED(names_read(folder, &names));
     *list = calloc(LESSONS_MOST, sizeof **list);
     struct status status = *list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
-                                         : list_read(call, folder, names, *list, count);
+                                         : list_read(call, folder, names, *list, count, faulty);
     names_free(names);
     if (*count > 0) {
         qsort(*list, *count, sizeof **list, compare_listed);
@@ -135,7 +143,8 @@ struct status lessons_list(const struct call *call, bool with_names)
     struct listed *list;
     size_t count;
     lessons_folder(call, folder, sizeof folder);
-    struct status status = list_make(call, folder, &list, &count);
+    struct status faulty;
+    struct status status = list_make(call, folder, &list, &count, &faulty);
     if (status_is_ok(&status)) {
         printf("Lessons (begin one with 'vatcast lesson NUMBER')\n\n");
         for (size_t i = 0; i < count; i++) {
@@ -145,7 +154,7 @@ struct status lessons_list(const struct call *call, bool with_names)
         }
     }
     list_free(list, count);
-    return status;
+    return status_is_ok(&status) ? faulty : status;
 }
 
 /* A number of the list. */
@@ -154,7 +163,8 @@ static struct status number_find(const struct call *call, const char *folder, co
 {
     struct listed *list;
     size_t count;
-    struct status status = list_make(call, folder, &list, &count);
+    struct status faulty;
+    struct status status = list_make(call, folder, &list, &count, &faulty);
     unsigned long wanted = strtoul(number, NULL, 10);
     if (status_is_ok(&status) && (wanted < 1 || wanted > count)) {
         status = status_fail(STATUS_USAGE, "there is no lesson %.20s; 'vatcast lesson' lists the %zu that there are",

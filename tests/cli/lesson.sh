@@ -40,6 +40,13 @@ expect 3 "holds no lesson" "$VATCAST" lesson "$SCENARIOS_DIR/fresh-vat.conf"
 expect 4 "no folder of lessons" env VATCAST_LESSONS=/nowhere "$VATCAST" lesson
 expect 3 "'ledger' is \"hexose\"" "$VATCAST" lesson "$TESTS_DIR/bad/lesson-wrong.conf"
 
+# A faulty lesson in the folder is told of, and the others are there.
+mkdir mixed
+cp "$SCENARIOS_DIR/lessons/lime-short.conf" "$TESTS_DIR/bad/lesson-wrong.conf" mixed/
+expect 3 "'ledger' is" env VATCAST_LESSONS=mixed "$VATCAST" lesson
+grep -q '^ 1  The hungry vat ' out.txt || fail "a faulty lesson hides the others"
+VATCAST_LESSONS=mixed "$VATCAST" lesson 1 </dev/null >out.txt 2>err.txt || fail "a faulty lesson bars the others"
+
 # A good course that is not understood is the teacher's mistake, and told as such.
 sed 's/"add 40 g slaked lime"/"sprinkle some lime"/' "$SCENARIOS_DIR/lessons/lime-short.conf" >mine.conf
 expect 3 '"sprinkle some lime", is not understood' "$VATCAST" lesson ./mine.conf
