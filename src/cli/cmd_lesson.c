@@ -92,7 +92,7 @@ static bool is_over(void *context, const struct session_answer *answer)
     if (held->asked_help) {
         talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
                    "Reveal, why, what if, "
-                   "advice and throw away are not answered before that.\n");
+                   "advice, report and throw away are not answered before that.\n");
     }
     return lesson_is_over(&held->play);
 }

@@ -406,7 +406,7 @@ static void print_parting(const struct lesson_play *yours, const struct lesson_c
         add_share(&text, parting.other, parting.other_in, parting.unit);
         text_add(&text, " in the good one");
     }
-    print_line("Books", text_string(&text));
+    print_line("Ledger", text_string(&text));
     text_free(&text);
 }
 

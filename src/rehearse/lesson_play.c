@@ -13,7 +13,7 @@
 
 static bool is_withheld(const char *part)
 {
-    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL};
+    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL, ACT_REPORT};
     struct phrase phrase;
     if (!phrase_split(&phrase, part)) {
         return false;

@@ -58,8 +58,8 @@ grep -q 'no more hints' out.txt || fail "hints do not end"
 grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 
 # Nothing hidden is told, however it is asked for.
-printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\n' | "$VATCAST" lesson lime-short >out.txt
-[ "$(grep -c 'told at the end' out.txt)" -eq 7 ] || fail "what is hidden is told: $(cat out.txt)"
+printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\nreport mine.html\n' | "$VATCAST" lesson lime-short >out.txt
+[ "$(grep -c 'told at the end' out.txt)" -eq 8 ] || fail "what is hidden is told: $(cat out.txt)"
 
 # Leaving is a course too: nothing done, and the debrief of that.
 "$VATCAST" lesson lime-short </dev/null >out.txt
