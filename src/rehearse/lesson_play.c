@@ -11,35 +11,45 @@
 
 #define JOINT " then "
 
-static bool is_withheld(const char *part)
+/* The kind of sentence that a part of one begins as; -1: none. */
+static int kind_of(const char *part, size_t length)
 {
-    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL, ACT_REPORT};
+    char text[SENTENCE_SIZE];
     struct phrase phrase;
-    if (!phrase_split(&phrase, part)) {
-        return false;
+    (void)snprintf(text, sizeof text, "%.*s", (int)length, part);
+    if (length >= sizeof text || !phrase_split(&phrase, text)) {
+        return -1;
     }
     (void)phrase_take(&phrase, "please");
     const struct sentence *begun = sentence_begun(&phrase);
-    for (size_t k = 0; begun != NULL && k < sizeof kinds / sizeof kinds[0]; k++) {
-        if (begun->kind == kinds[k]) {
-            return true;
-        }
-    }
-    return false;
+    return begun != NULL ? (int)begun->kind : -1;
 }
 
 bool lesson_withholds(const char *sentence)
 {
-    char part[SENTENCE_SIZE];
-    for (const char *at = sentence; at != NULL; at = strstr(at, JOINT)) {
-        at += at != sentence ? strlen(JOINT) : 0;
-        const char *end = strstr(at, JOINT);
-        (void)snprintf(part, sizeof part, "%.*s", (int)(end != NULL ? (size_t)(end - at) : strlen(at)), at);
-        if (is_withheld(part)) {
-            return true;
+    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL, ACT_REPORT};
+    for (const char *at = sentence; at != NULL;) {
+        const char *joint = strstr(at, JOINT);
+        int kind = kind_of(at, joint != NULL ? (size_t)(joint - at) : strlen(at));
+        for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
+            if (kind == (int)kinds[k]) {
+                return true;
+            }
         }
+        at = joint != NULL ? joint + strlen(JOINT) : NULL;
     }
     return false;
+}
+
+/* Whether the last that a sentence says is to let time pass. */
+static bool ends_in_waiting(const char *sentence)
+{
+    const char *last = sentence;
+    for (const char *joint = strstr(last, JOINT); joint != NULL; joint = strstr(last, JOINT)) {
+        last = joint + strlen(JOINT);
+    }
+    int kind = kind_of(last, strlen(last));
+    return kind == ACT_WAIT || kind == ACT_AIR;
 }
 
 /* Lets time pass to a moment, which is said to the minute, and the seconds that are left then. */
@@ -97,13 +107,13 @@ struct status lesson_leave(struct lesson_play *play)
     return wait_until(play->session, play->lesson->ends, "end");
 }
 
-/* Takes back what was said until the session stands within the lesson, or nothing more goes back. */
-static struct status back_within(struct lesson_play *play)
+/* Takes back what was said, from the last on, until no more than `count` sentences are left or, with `in_time`, the session
+ * stands within the lesson. */
+static struct status take_back(struct lesson_play *play, size_t count, bool in_time)
 {
-    double before = INFINITY;
-    while (session_time(play->session) > play->lesson->ends && session_time(play->session) < before) {
-        struct session_answer back;
-        before = session_time(play->session);
+    struct session_answer back = {.understood = true};
+    while (back.understood && session_said_count(play->session) > count &&
+           !(in_time && session_time(play->session) <= play->lesson->ends)) {
         RETURN_IF_FAILED(session_say(play->session, "back", &back));
     }
     return status_ok();
@@ -111,20 +121,27 @@ static struct status back_within(struct lesson_play *play)
 
 struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer)
 {
+    size_t before = session_said_count(play->session);
     RETURN_IF_FAILED(session_say(play->session, sentence, answer));
-    if (session_time(play->session) > play->lesson->ends) {
-        RETURN_IF_FAILED(back_within(play));
-        RETURN_IF_FAILED(lesson_leave(play));
-        answer->text =
-            "That would go on beyond the end of the lesson: it is left undone, and time passes to the end.\n";
+    if (session_time(play->session) <= play->lesson->ends) {
+        return status_ok();
     }
+    bool is_wait = ends_in_waiting(sentence);
+    RETURN_IF_FAILED(take_back(play, before, is_wait));
+    if (is_wait) {
+        RETURN_IF_FAILED(lesson_leave(play));
+        answer->text = "That is beyond the end of the lesson: time passes to its end.\n";
+        return status_ok();
+    }
+    *answer = (struct session_answer){.text = "That would go on beyond the end of the lesson. Nothing was done; "
+                                              "'lesson' tells how much time there is.\n"};
     return status_ok();
 }
 
 struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal)
 {
     RETURN_IF_FAILED(session_journal_replay(journal, play->session));
-    return back_within(play);
+    return take_back(play, play->first, true);
 }
 
 bool lesson_is_over(const struct lesson_play *play)

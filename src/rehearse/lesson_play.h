@@ -21,8 +21,8 @@ struct status lesson_open(const char *path, const struct lesson *lesson, const s
                           struct lesson_play *play, struct complaints *complaints) MUST_USE;
 void lesson_close(struct lesson_play *play);
 
-/* Says one sentence. One that leads past the lesson's end is taken back, and time goes on to the end. What was before its
- * beginning is not taken back. Errors as session_say. */
+/* Says one sentence. Waiting beyond the lesson's end goes to its end; what else would lead past it is not understood, and
+ * nothing is done. What was before its beginning is not taken back. Errors as session_say. */
 struct status lesson_say(struct lesson_play *play, const char *sentence, struct session_answer *answer) MUST_USE;
 
 /* Says what a journal of this lesson holds, in a lesson just opened; the last of it is taken back when it leads past the end.

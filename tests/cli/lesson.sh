@@ -66,7 +66,12 @@ printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\
 grep -q '^MISSED *1\.' out.txt || fail "nothing done should not do"
 grep -q 'goals met, with 0 of' out.txt || fail "no debrief after leaving"
 
-# Time runs out: what goes beyond the end is left undone.
+# Time runs out: waiting goes to the end, and what else goes beyond it is not done.
+got=0
+printf 'wait 26 h then dip 4 napkins for 10 min 50 times\nadd 40 g lime\ndone\n' | "$VATCAST" lesson lime-short >out.txt 2>err.txt || got=$?
+[ "$got" -eq 3 ] || fail "a dip beyond the end is no mistake: $got"
+grep -q 'beyond the end of the lesson. Nothing was done' err.txt || fail "a dip beyond the end is not refused: $(cat err.txt)"
+grep -q '^09:00 add 40 g lime' out.txt || fail "a dip beyond the end takes time"
 printf 'wait 3 weeks\nadd 40 g slaked lime\n' | "$VATCAST" lesson lime-short >out.txt
 grep -q 'beyond the end' out.txt || fail "the end is not told"
 grep -q 'nothing given' out.txt || fail "something was done after the end"
