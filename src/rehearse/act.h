@@ -113,6 +113,7 @@ bool read_rack(const struct setting_of_act *of, struct phrase *phrase, struct ac
 bool read_wait(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_overnight(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
+bool read_take_out(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_air(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_rinse(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_sour(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
@@ -124,6 +125,7 @@ bool read_test_strip(const struct setting_of_act *of, struct phrase *phrase, str
 bool read_pinch(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_since(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_back(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
+bool read_start_over(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 bool read_words(const struct setting_of_act *of, struct phrase *phrase, struct act *act); /* any, kept in `rest` */
 bool read_file(const struct setting_of_act *of, struct phrase *phrase, struct act *act);
 
@@ -131,6 +133,8 @@ bool read_file(const struct setting_of_act *of, struct phrase *phrase, struct ac
 bool hint(const struct setting_of_act *of, const char *format, ...) PRINTF_LIKE(2, 3);
 /* Whether no words are left; else the hint names them and the example. */
 bool is_all_said(const struct setting_of_act *of, const struct phrase *phrase, const char *example);
+/* False: the hint names the words that are left, or says that some are left out, and the example. */
+bool is_nonsense(const struct setting_of_act *of, const struct phrase *phrase, const char *example);
 /* The cloth that is meant: by its name, alone or as one of many; with one kind only, or with the last dipped, it goes
  * without saying. -1: a name is wanted. */
 int cloth_named(const struct setting_of_act *of, struct phrase *phrase);

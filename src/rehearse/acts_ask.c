@@ -31,7 +31,7 @@ bool read_instrument(const struct setting_of_act *of, struct phrase *phrase, str
         const char *words;
         enum instrument instrument;
     } named[] = {
-        {"strip|ph strip|strips|ph paper|paper|ph with strip|ph by strip|ph with a strip", INSTRUMENT_STRIP},
+        {"strip|a strip|ph strip|strips|ph paper|paper|ph with strip|ph by strip|ph with a strip", INSTRUMENT_STRIP},
         {"meter|ph meter|ph with meter|ph by meter|ph with the meter", INSTRUMENT_METER},
         {"ph", INSTRUMENT_STRIP},
         {"thermometer|temperature|warmth", INSTRUMENT_THERMOMETER},
@@ -83,7 +83,9 @@ bool read_since(const struct setting_of_act *of, struct phrase *phrase, struct a
     if (phrase_is_over(phrase)) {
         return true;
     }
-    (void)phrase_take(phrase, "since|from");
+    if (!phrase_take(phrase, "since|from")) {
+        return true; /* "why is it blue": the ledger is the answer to all of these */
+    }
     if (!phrase_moment(phrase, of->quantities, of->scenario, of->now, true, &act->moment)) {
         return hint(of, "Since when? Say it as: why, why since yesterday 10:00, or why since the start.");
     }
@@ -122,6 +124,12 @@ bool read_back(const struct setting_of_act *of, struct phrase *phrase, struct ac
         (void)phrase_take(phrase, "steps|step|sentences|sentence");
     }
     return is_all_said(of, phrase, example);
+}
+
+bool read_start_over(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
+{
+    act->moment = 0.0;
+    return is_all_said(of, phrase, "start over");
 }
 
 bool read_words(const struct setting_of_act *of, struct phrase *phrase, struct act *act)

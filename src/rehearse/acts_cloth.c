@@ -129,6 +129,7 @@ static bool pieces_said(const struct setting_of_act *of, struct phrase *phrase, 
         return true;
     }
     dip->pieces = 0;
+    bool is_all = phrase_take(phrase, "all the|all|every");
     (void)phrase_take(phrase, "a|an|another|the next|next");
     struct phrase ahead = *phrase;
     if (phrase_count(&ahead, &dip->pieces) && (dip->kind = cloth_named(of, &ahead)) >= 0 && ahead.at > phrase->at + 1) {
@@ -139,6 +140,10 @@ static bool pieces_said(const struct setting_of_act *of, struct phrase *phrase, 
     }
     if (dip->kind < 0) {
         return cloth_wanted(of, "dip");
+    }
+    if (is_all) {
+        dip->pieces = of->scenario->cloth[dip->kind].count;
+        return true;
     }
     (void)phrase_take(phrase, "number|no");
     ahead = *phrase;
@@ -172,13 +177,12 @@ static bool manner_said(const struct setting_of_act *of, struct phrase *phrase, 
             }
         } else if ((phrase_take(phrase, "air|airing|with airing of|airing of") &&
                     phrase_duration(phrase, of->quantities, &dip->air)) ||
-                   phrase_take(phrase, "for|each|of|in the vat|and|with|in")) {
+                   phrase_take(phrase, "for|each|of|in the vat|and|with|in|again")) {
             continue;
         } else if (!phrase_duration(phrase, of->quantities, &dip->soak)) {
-            char rest[SENTENCE_SIZE];
-            phrase_rest(phrase, false, rest, sizeof rest);
-            return hint(of, "What does \"%.60s\" mean there? Say it as: dip %.40s for 5 min.", rest,
-                        of->scenario->cloth[dip->kind].name);
+            char example[EXAMPLE_SIZE];
+            (void)snprintf(example, sizeof example, "dip %.40s for 5 min", of->scenario->cloth[dip->kind].name);
+            return is_nonsense(of, phrase, example);
         }
     }
     return true;
@@ -230,9 +234,17 @@ bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act
     return true;
 }
 
+bool read_take_out(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
+{
+    (void)phrase;
+    (void)act;
+    return hint(of, "Cloth comes out when the time is over that was said when it went in: dip %.40s for 5 min.",
+                of->scenario->cloth_count > 0 ? of->scenario->cloth[0].name : "cloth");
+}
+
 bool read_air(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
 {
-    (void)phrase_take(phrase, "it|them|the cloth|cloth|out");
+    (void)phrase_take(phrase, "it up|them up|it|them|the cloth|cloth|out");
     struct phrase ahead = *phrase;
     int kind = cloth_named(of, &ahead);
     if (kind >= 0 && ahead.at > phrase->at && !phrase_is_over(&ahead)) {

@@ -112,6 +112,13 @@ static void cut_manner(char *said)
     }
 }
 
+/* "water", "hot water"; not "old vat liquor" or "lime water". */
+static bool is_water(const char *said)
+{
+    return strcmp(said, "water") == 0 || strcmp(said, "hot water") == 0 || strcmp(said, "warm water") == 0 ||
+           strcmp(said, "cold water") == 0;
+}
+
 /* kg, or m3 of what is measured by the spoon. */
 static bool mass_or_volume(const struct setting_of_act *of, struct phrase *phrase, double *value, bool *is_volume,
                            char amount[AMOUNT_SIZE])
@@ -147,6 +154,9 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
     (void)phrase_take(phrase, "the");
     phrase_rest(phrase, true, said, sizeof said);
     cut_manner(said);
+    if (strcmp(said, "vat") == 0 || strcmp(said, "it") == 0) {
+        said[0] = '\0';
+    }
     const char *name = material_meant(of->scenario, said);
     if (!any && strrchr(said, ' ') != NULL && name == said) { /* "a handful of lime" */
         name = material_meant(of->scenario, strrchr(said, ' ') + 1);
@@ -156,8 +166,8 @@ bool read_add(const struct setting_of_act *of, struct phrase *phrase, struct act
                     said[0] == '\0' ? "Add what?" : "How much of it, in g, kg, oz, lb, tsp, tbsp or cups?",
                     said[0] == '\0' || any ? "fructose" : name);
     }
-    if (strcmp(name, "water") == 0) {
-        return hint(of, "Water is topped up: top up with %s.", amount);
+    if (is_water(said)) {
+        return hint(of, "Water is topped up: top up with %s %.40s.", amount, said);
     }
     if (value * (is_volume ? 1e3 : 1.0) > MOST_OF_LIQUOR * 1e3 * of->scenario->fill) {
         return hint(of, "%s is more than such a vat takes. Say it as: add 50 g %.60s.", amount, name);
@@ -191,7 +201,15 @@ bool is_all_said(const struct setting_of_act *of, const struct phrase *phrase, c
     if (phrase_is_over(phrase)) {
         return true;
     }
+    return is_nonsense(of, phrase, example);
+}
+
+bool is_nonsense(const struct setting_of_act *of, const struct phrase *phrase, const char *example)
+{
     char rest[SENTENCE_SIZE];
+    if (phrase_is_over(phrase)) {
+        return hint(of, "Something is left out. Say it as: %s.", example);
+    }
     phrase_rest(phrase, false, rest, sizeof rest);
     return hint(of, "What does \"%.60s\" mean there? Say it as: %s.", rest, example);
 }
@@ -209,7 +227,7 @@ bool read_stir(const struct setting_of_act *of, struct phrase *phrase, struct ac
         } else if (phrase_take(phrase, "hard|wildly|with a whisk|whip|vigorously")) {
             how = STIR_WHIP;
         } else if (!phrase_duration(phrase, of->quantities, &act->lasts)) {
-            return is_all_said(of, phrase, "stir 2 min, or stir briskly 5 min");
+            return is_nonsense(of, phrase, "stir 2 min, or stir briskly 5 min");
         }
     }
     (void)snprintf(act->event, EVENT_SIZE, "do = \"stir\"; how = \"%s\"; for = \"%.0f s\";", stir_words[how],
@@ -220,9 +238,13 @@ bool read_stir(const struct setting_of_act *of, struct phrase *phrase, struct ac
 static bool temperature_said(const struct setting_of_act *of, struct phrase *phrase, char text[AMOUNT_SIZE])
 {
     double kelvin;
+    int bare;
     (void)phrase_take(phrase, "to|at");
     if (phrase_amount(phrase, of->quantities, "K", &kelvin, text)) {
         return true;
+    }
+    if (phrase_count(phrase, &bare)) {
+        return hint(of, "%d of what, C or F? Say it as: warm to %d C, or warm to %d F.", bare, bare, bare);
     }
     return hint(of, "How warm? Say it as: warm to 45 C, or warm to 113 F.");
 }
@@ -264,7 +286,7 @@ bool read_warm(const struct setting_of_act *of, struct phrase *phrase, struct ac
         (void)phrase_take(phrase, "there");
         (void)phrase_take(phrase, "for");
         if (!phrase_duration(phrase, of->quantities, &act->lasts)) {
-            return is_all_said(of, phrase, "warm to 45 C, or warm to 45 C and hold 2 hours");
+            return is_nonsense(of, phrase, "warm to 45 C, or warm to 45 C and hold 2 hours");
         }
     }
     act->is_warming = true;
@@ -302,7 +324,8 @@ static bool lid_event(const struct setting_of_act *of, struct phrase *phrase, en
 bool read_cover(const struct setting_of_act *of, struct phrase *phrase, struct act *act)
 {
     enum lid_kind lid = LID_LOOSE;
-    (void)phrase_take(phrase, "it|the vat|up");
+    (void)phrase_take(phrase, "it|the vat");
+    (void)phrase_take(phrase, "up");
     (void)phrase_take(phrase, "with");
     (void)phrase_take(phrase, "a|the");
     if (phrase_take(phrase, "tightly|tight lid|tight|well|close")) {
@@ -388,7 +411,7 @@ bool read_top_up(const struct setting_of_act *of, struct phrase *phrase, struct 
         } else if (phrase_take(phrase, "cold")) {
             (void)snprintf(temperature, sizeof temperature, "%.0f degC", COLD_WATER_K - CELSIUS_ZERO);
         } else if (!phrase_amount(phrase, of->quantities, "K", &value, temperature)) {
-            return is_all_said(of, phrase, example);
+            return is_nonsense(of, phrase, example);
         }
     }
     (void)snprintf(act->event, EVENT_SIZE, "do = \"top up\";");

@@ -69,6 +69,21 @@ static const struct sentence *sentence_of(const char *word)
     return NULL;
 }
 
+/* Whether an earlier sentence of the table has the same example. */
+static bool is_told_already(const struct session *session, size_t index)
+{
+    char example[EXAMPLE_SIZE];
+    char other[EXAMPLE_SIZE];
+    sentence_example(session->scenario, &sentence_table[index], example);
+    for (size_t i = 0; i < index; i++) {
+        sentence_example(session->scenario, &sentence_table[i], other);
+        if (strcmp(example, other) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void help_materials(const struct session *session)
 {
     const struct scenario *scenario = session->scenario;
@@ -141,7 +156,7 @@ void tell_help(struct session *session, const char *word)
             char example[EXAMPLE_SIZE];
             const struct sentence *at = &sentence_table[i];
             if (at->kind < groups[g].first || at->kind > groups[g].last ||
-                (at->kind == ACT_MOVE && session->scenario->place_count < 2)) {
+                (at->kind == ACT_MOVE && session->scenario->place_count < 2) || is_told_already(session, i)) {
                 continue;
             }
             sentence_example(session->scenario, at, example);

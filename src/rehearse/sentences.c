@@ -10,19 +10,20 @@
 #define WORD_ROOM 24
 
 const struct sentence sentence_table[] = {
-    {"add", "add|put in|pour in|strew in|give|feed|feed it", ACT_ADD, read_add, "add AMOUNT MATERIAL",
+    {"add", "add|put in|pour in|strew in|stir in|mix in|give|feed|feed it", ACT_ADD, read_add, "add AMOUNT MATERIAL",
      "add 50 g slaked lime", "by weight or by spoon; lime as a slurry"},
     {"stir", "stir|stir up|mix", ACT_STIR, read_stir, "stir [briskly|hard] [TIME]", "stir 2 min",
      "gently, unless you say otherwise"},
     {"warm", "warm|heat|heat up|warm up", ACT_WARM, read_warm, "warm to T [with POWER] [and hold TIME]", "warm to 45 C",
      "until it is there"},
     {"keep", "keep|hold", ACT_WARM, read_keep, "keep at T", "keep at 40 C", "the heater stays on"},
-    {"heater off", "heater off|heat off|stop heating|stop warming|switch off the heater", ACT_HEATER_OFF,
-     read_heater_off, "heater off", "heater off", "ends it"},
-    {"cover", "cover|lid on|put the lid on|close|close the lid", ACT_COVER, read_cover, "cover [tightly]",
-     "cover tightly", "the lid goes on"},
-    {"uncover", "uncover|lid off|open|take the lid off|take off the lid", ACT_COVER, read_uncover, "uncover", "uncover",
-     "the lid comes off"},
+    {"heater off",
+     "heater off|heat off|stop heating|stop warming|switch off the heater|turn off the heater|turn the heater off",
+     ACT_HEATER_OFF, read_heater_off, "heater off", "heater off", "ends it"},
+    {"cover", "cover|lid on|put the lid on|put lid on|put on the lid|close|close the lid", ACT_COVER, read_cover,
+     "cover [tightly]", "cover tightly", "the lid goes on"},
+    {"uncover", "uncover|lid off|open|take the lid off|take off the lid|remove the lid|lift the lid", ACT_COVER,
+     read_uncover, "uncover", "uncover", "the lid comes off"},
     {"wrap", "wrap", ACT_WRAP, read_wrap, "wrap in a blanket|in foam", "wrap in a blanket", "keeps it warm"},
     {"unwrap", "unwrap|take off the blanket", ACT_WRAP, read_unwrap, "unwrap", "unwrap", "the wrap comes off"},
     {"top up", "top up|fill up|fill|top it up", ACT_TOP_UP, read_top_up,
@@ -36,18 +37,25 @@ const struct sentence sentence_table[] = {
      "test strip", "test strip", "cotton, 8 min in, 2 min out: how blue?"},
     {"dip", "dip|dye|dip in", ACT_DIP, read_dip, "dip [N] [CLOTH] [again] for TIME", "dip 2 sashes for 5 min",
      "cloth goes in and comes out"},
-    {"air", "air|hang|let it air|hang out", ACT_AIR, read_air, "air TIME", "air 20 min", "cloth hangs and turns blue"},
+    {"take out", "take out|take it out|take them out|take the cloth out", ACT_DIP, read_take_out, "dip CLOTH for TIME",
+     "dip 2 sashes for 5 min", "cloth comes out by itself"},
+    {"heater on", "heater on|turn on the heater|turn the heater on|switch on the heater", ACT_WARM, read_warm,
+     "warm to T", "warm to 45 C", "until it is there"},
+    {"air", "air|hang|let it air|hang out|dry|let it dry", ACT_AIR, read_air, "air TIME", "air 20 min",
+     "cloth hangs and turns blue"},
     {"rinse", "rinse", ACT_FINISH, read_rinse, "rinse CLOTH", "rinse sash", "in plain water"},
     {"sour", "sour", ACT_FINISH, read_sour, "sour CLOTH", "sour sash", "in weak vinegar, which takes the lime out"},
     {"wash", "wash", ACT_FINISH, read_wash, "wash CLOTH", "wash sash", "with soap"},
-    {"wait", "wait|rest|let it rest|leave it|let it stand|sleep|settle|let it settle", ACT_WAIT, read_wait,
+    {"wait", "wait|rest|let it rest|leave it|let it stand|settle|let it settle", ACT_WAIT, read_wait,
      "wait TIME|until MOMENT", "wait 2 hours, or wait until morning", "time passes only when you say so"},
-    {"overnight", "overnight", ACT_WAIT, read_overnight, "wait overnight", "wait overnight",
+    {"overnight", "overnight|sleep|go to bed|go to sleep", ACT_WAIT, read_overnight, "wait overnight", "wait overnight",
      "until eight in the morning"},
-    {"look", "look|smell|see|look at it|what does it look like|how does it look|how does it smell|how is it", ACT_LOOK,
-     read_look, "look [at the cloth]", "look", "surface, glass, smell, level"},
-    {"read", "read|measure|take", ACT_READ, read_instrument, "read strip|meter|thermometer|orp", "read strip",
-     "with its error"},
+    {"look",
+     "look|smell|see|look at it|show me the vat|show the vat|what does it look like|how does it look|how does it "
+     "smell|how is it",
+     ACT_LOOK, read_look, "look [at the cloth]", "look", "surface, glass, smell, level"},
+    {"read", "read|measure|take|check|test|what is|what's", ACT_READ, read_instrument,
+     "read strip|meter|thermometer|orp", "read strip", "with its error"},
     {"how warm is it", "how warm is it|how hot is it|how cold is it", ACT_READ, read_thermometer, "read thermometer",
      "read thermometer", "with its error"},
     {"pinch", "pinch|strew a pinch|strew|a pinch", ACT_PINCH, read_pinch, "pinch of lime", "pinch of lime",
@@ -58,9 +66,12 @@ const struct sentence sentence_table[] = {
      "what if add 20 g fructose then wait 4 hours", "tells what you would see; nothing is done"},
     {"back", "back|undo|go back", ACT_BACK, read_back, "back [N|to MOMENT]", "back to day 1 10:00",
      "to an earlier moment, to try another way"},
-    {"why", "why", ACT_WHY, read_since, "why [since MOMENT]", "why since yesterday",
+    {"start over", "start over|restart|begin again|start again", ACT_BACK, read_start_over, "start over", "start over",
+     "back to the start"},
+    {"why", "why|what happened|what has happened", ACT_WHY, read_since, "why [since MOMENT]", "why since yesterday",
      "where sugar, lime, air and indigo went"},
-    {"reveal", "reveal|reveal it|show", ACT_REVEAL, NULL, "reveal", "reveal", "what is inside now"},
+    {"reveal", "reveal|reveal it|look inside|show inside|show what is inside|what is inside", ACT_REVEAL, NULL,
+     "reveal", "reveal", "what is inside now"},
     {"advice", "advice|advise|what now|what should i do", ACT_ADVICE, NULL, "advice", "advice",
      "from the readings you have taken"},
     {"story", "story|list|what have i done|history", ACT_STORY, NULL, "story", "story", "what you have done"},
@@ -70,7 +81,7 @@ const struct sentence sentence_table[] = {
     {"report", "report", ACT_REPORT, read_file, "report FILE.html", "report my-vat.html", "a page to look at"},
     {"throw away", "throw away|pour away|dispose|throw it away|pour it away|empty", ACT_DISPOSAL, read_words,
      "throw away", "throw away", "what to mind"},
-    {"help", "help|?|what can i say", ACT_HELP, read_words, "help [WORD]", "help dip", "this list, or more on a word"},
+    {"help", "help|h|what can i say", ACT_HELP, read_words, "help [WORD]", "help dip", "this list, or more on a word"},
     {"quit", "quit|exit|bye|stop|leave", ACT_QUIT, NULL, "quit", "quit", "the session can be taken up again"},
 };
 const size_t sentence_count = sizeof sentence_table / sizeof sentence_table[0];
@@ -106,11 +117,14 @@ static const struct sentence *sentence_near(const char *word)
     size_t count = 0;
     for (size_t i = 0; i < sentence_count; i++) {
         for (const char *words = sentence_table[i].words; words != NULL && count < FIRST_WORDS_MOST;) {
-            (void)snprintf(firsts[count], WORD_ROOM, "%.*s", (int)strcspn(words, "| "), words);
-            known[count] = firsts[count];
-            of[count++] = &sentence_table[i];
-            words = strchr(words, '|');
-            words = words == NULL ? NULL : words + 1;
+            size_t length = strcspn(words, "|");
+            bool is_one_word = memchr(words, ' ', length) == NULL;
+            if (is_one_word || words == sentence_table[i].words) {
+                (void)snprintf(firsts[count], WORD_ROOM, "%.*s", (int)strcspn(words, "| "), words);
+                known[count] = firsts[count];
+                of[count++] = &sentence_table[i];
+            }
+            words = words[length] == '|' ? words + length + 1 : NULL;
         }
     }
     known[count] = NULL;
@@ -144,6 +158,9 @@ bool act_read(const struct setting_of_act *of, const char *sentence, struct act 
         return hint(of, "That is too long for one sentence. Say it in several.");
     }
     (void)phrase_take(&phrase, "please|now please|then|i");
+    if (phrase_is_over(&phrase)) {
+        return true; /* "?" is help */
+    }
     const struct sentence *begun = sentence_begun(&phrase);
     if (begun == NULL) {
         const struct sentence *near = sentence_near(phrase_word(&phrase, 0));

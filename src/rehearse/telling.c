@@ -72,7 +72,9 @@ static struct looks looks_of(const double *row)
 {
     return (struct looks){(int)row[SERIES_LOOK], (int)row[SERIES_LIQUOR_CLARITY], (int)row[SERIES_LIQUOR_HUE],
                           (int)row[SERIES_SMELL],
-                          row[SERIES_FLOWER] > FLOWER_MUCH ? 2 : row[SERIES_FLOWER] > FLOWER_LITTLE ? 1 : 0};
+                          row[SERIES_FLOWER] > FLOWER_MUCH     ? 2
+                          : row[SERIES_FLOWER] > FLOWER_LITTLE ? 1
+                                                               : 0};
 }
 
 bool looks_as_told(const struct session *session, const double *row)

@@ -24,8 +24,8 @@ static void tell_dip(const struct session *session, const struct act *act)
     char many[2 * NAME_SIZE];
     say_count(act->pieces, kind->name, many, sizeof many);
     if (act->pieces > 1) {
-        fprintf(session->out, "The %s numbered %d to %d go in and come out, dip %d: ", strchr(many, ' ') + 1, act->first,
-                act->first + act->pieces - 1, piece.dips);
+        fprintf(session->out, "The %s numbered %d to %d go in and come out, dip %d: ", strchr(many, ' ') + 1,
+                act->first, act->first + act->pieces - 1, piece.dips);
     } else {
         fprintf(session->out, "The %s numbered %d goes in and comes out, dip %d: ", kind->name, act->first, piece.dips);
     }

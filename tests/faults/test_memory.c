@@ -11,6 +11,7 @@
 #include "record/record.h"
 #include "record/report.h"
 #include "record/scratch.h"
+#include "rehearse/session.h"
 #include "scenario/read.h"
 #include "scenario/reader.h"
 #include "sim/run.h"
@@ -30,6 +31,7 @@ static struct {
     struct scenario scenario;
     struct result result;
     struct result read_back;
+    struct session *session;
     char folder[SCRATCH_PATH];
     char file[SCRATCH_PATH + 32];
     char page[SCRATCH_PATH + 32];
@@ -89,6 +91,33 @@ static struct status tell(void)
     return status_ok();
 }
 
+/* A session of a few sentences, one of each kind, and what is kept of it. */
+static struct status work_by_hand(void)
+{
+    static const char *const said[] = {"stir", "add 5 g lime then wait 20 min", "wibble", "what if stir", "why since 08:10", "dip for 1 min",
+                                       "back 1", "look", "story", "help", "reveal"};
+    const struct session_options how = {.models_folder = MODELS_DIR};
+    struct session_answer answer;
+    struct complaints complaints;
+    complaints_init(&complaints);
+    struct status status = session_open(TESTS_DIR "/faults/short-vat.conf", &how, &job.session, &complaints);
+    complaints_free(&complaints);
+    for (size_t i = 0; i < sizeof said / sizeof said[0] && status_is_ok(&status); i++) {
+        status = session_say(job.session, said[i], &answer);
+    }
+    RETURN_IF_FAILED(status);
+    const struct result *result;
+    RETURN_IF_FAILED(session_result_begin(job.session, "short.conf", &result));
+    RETURN_IF_FAILED(session_result_end(job.session));
+    return session_save_scenario(job.session, job.page, true);
+}
+
+static void forget_session(void)
+{
+    session_close(job.session);
+    job.session = NULL;
+}
+
 static void forget_scenario(void)
 {
     scenario_free(&job.scenario);
@@ -121,6 +150,7 @@ static const struct stage {
     {"exporting tables", export_tables, forget_nothing, false},
     {"writing a report", write_report, forget_nothing, false},
     {"telling the story", tell, forget_nothing, true},
+    {"working by hand", work_by_hand, forget_session, false},
 };
 
 /* Whether this chain of calls was tried often enough. */
@@ -210,6 +240,7 @@ int main(void)
         wrong += stage_try(&stages[i], paths, &points, &tried);
     }
     printf("%zu allocations in all, %zu faults injected, %zu taken badly\n", points, tried, wrong);
+    session_close(job.session);
     result_free(&job.read_back);
     result_free(&job.result);
     scenario_free(&job.scenario);
