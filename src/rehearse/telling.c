@@ -10,6 +10,8 @@
 
 #define LEVEL_STEP 0.5e-3 /* m3: as a marked stick tells, in vats up to a hundred litres */
 #define LEVEL_STEP_LARGE 1e-3
+#define BLUEING_SEEN 3.0  /* s: what turns faster is blue at once */
+#define BLUEING_STEP 10.0 /* s: as one counts */
 #define FLOWER_LITTLE 0.15
 #define FLOWER_MUCH 0.5
 #define YELLOW 0.6 /* share of the dye still to turn blue by which cloth looks yellow-green */
@@ -120,6 +122,10 @@ void tell_level(const struct session *session, const double *row)
         fprintf(session->out, ", of it %.0f cm of sediment", fmax(1.0, floor(row[SERIES_BED_DEPTH] + 0.5)));
     }
     fputs(". ", session->out);
+    if (row[SERIES_LOOK] > LOOK_BLUE && row[SERIES_BLUEING_TIME] > BLUEING_SEEN) {
+        fprintf(session->out, "A ladleful held up turns blue in about %.0f s. ",
+                BLUEING_STEP * fmax(1.0, floor(row[SERIES_BLUEING_TIME] / BLUEING_STEP + 0.5)));
+    }
 }
 
 void tell_stand(const struct session *session)
@@ -139,47 +145,76 @@ void tell_stand(const struct session *session)
 
 /* ---- cloth -------------------------------------------------------------------------------------------------------- */
 
-void tell_piece_look(const struct session *session, const struct run_piece *piece)
+void piece_look_say(const struct run_piece *piece, char text[PIECE_LOOK_SIZE])
 {
     enum shade shade = shade_of_owf(piece->owf);
-    if (piece->soaking) {
-        fputs("in the vat", session->out);
-    } else if (piece->dips == 0) {
-        fputs("not dipped yet", session->out);
-    } else if (piece->yellow > YELLOW && shade != SHADE_HARDLY_TINTED) {
-        fputs("yellow-green, turning", session->out);
-    } else if (piece->yellow > GREENISH && shade != SHADE_HARDLY_TINTED) {
-        fputs("green, not yet blue", session->out);
-    } else {
-        fprintf(session->out, "%s%s", shade_name(shade), piece->rinsed ? "" : ", unrinsed");
+    bool is_tinted = shade != SHADE_HARDLY_TINTED;
+    (void)snprintf(text, PIECE_LOOK_SIZE, "%s%s",
+                   piece->soaking                          ? "in the vat"
+                   : piece->dips == 0                      ? "not dipped yet"
+                   : piece->yellow > YELLOW && is_tinted   ? "yellow-green, turning"
+                   : piece->yellow > GREENISH && is_tinted ? "green, not yet blue"
+                                                           : shade_name(shade),
+                   piece->soaking || piece->dips == 0 || piece->rinsed || (piece->yellow > GREENISH && is_tinted)
+                       ? ""
+                       : ", unrinsed");
+}
+
+/* How many pieces from this one on are of its kind, dipped as often and look the same. */
+static size_t count_alike(const struct session *session, size_t index, const struct run_piece *piece, const char *look)
+{
+    size_t count = 1;
+    for (; index + count < run_piece_count(session->run); count++) {
+        char other[PIECE_LOOK_SIZE];
+        struct run_piece next = run_piece(session->run, index + count);
+        piece_look_say(&next, other);
+        if (next.kind != piece->kind || next.dips != piece->dips || strcmp(other, look) != 0) {
+            break;
+        }
     }
+    return count;
+}
+
+/* "sashes 1 to 4 (2 dips): light blue". */
+static void tell_alike(const struct session *session, const struct run_piece *piece, size_t count, const char *look)
+{
+    const char *name = session->scenario->cloth[piece->kind].name;
+    char many[2 * NAME_SIZE];
+    say_count((double)count, name, many, sizeof many);
+    if (count > 1) {
+        fprintf(session->out, "%s %d to %d", strchr(many, ' ') + 1, piece->number, piece->number + (int)count - 1);
+    } else {
+        fprintf(session->out, "%s %d", name, piece->number);
+    }
+    fprintf(session->out, " (%d dip%s): %s", piece->dips, piece->dips == 1 ? "" : "s", look);
+}
+
+static void tell_dipped(const struct session *session)
+{
+    int told = 0;
+    for (size_t i = 0; i < run_piece_count(session->run);) {
+        char look[PIECE_LOOK_SIZE];
+        struct run_piece piece = run_piece(session->run, i);
+        piece_look_say(&piece, look);
+        size_t count = count_alike(session, i, &piece, look);
+        i += count;
+        if (piece.dips == 0 && !piece.soaking) {
+            continue;
+        }
+        if (told == PIECES_TOLD) {
+            fputs("; and others", session->out);
+            break;
+        }
+        fputs(told++ > 0 ? "; " : "", session->out);
+        tell_alike(session, &piece, count, look);
+    }
+    fputs(told > 0 ? ".\n" : "", session->out);
 }
 
 void tell_cloth(struct session *session, bool dipped_only)
 {
     const struct scenario *scenario = session->scenario;
-    int told = 0;
-    int more = 0;
-    for (size_t i = 0; i < run_piece_count(session->run); i++) {
-        struct run_piece piece = run_piece(session->run, i);
-        if (piece.dips == 0 && !piece.soaking) {
-            continue;
-        }
-        if (told == PIECES_TOLD) {
-            more++;
-            continue;
-        }
-        const char *name = scenario->cloth[piece.kind].name;
-        fprintf(session->out, "%s%s %d (%d dip%s): ", told++ > 0 ? "; " : "", name, piece.number, piece.dips,
-                piece.dips == 1 ? "" : "s");
-        tell_piece_look(session, &piece);
-    }
-    if (more > 0) {
-        fprintf(session->out, "; and %d more", more);
-    }
-    if (told > 0) {
-        fputs(".\n", session->out);
-    }
+    tell_dipped(session);
     if (dipped_only) {
         return;
     }
@@ -192,9 +227,11 @@ void tell_cloth(struct session *session, bool dipped_only)
         }
         say_count(left, scenario->cloth[k].name, count, sizeof count);
         if (left > 0) {
+            enum shade target;
+            bool has_target = shade_for_word(scenario->cloth[k].target, &target);
             fprintf(session->out, "%s not dipped yet; %s, %.0f g each%s%s.\n", count,
                     scenario->model.fibres[scenario->cloth[k].fibre].name, 1e3 * scenario->cloth[k].each,
-                    scenario->cloth[k].target[0] != '\0' ? ", to become " : "", scenario->cloth[k].target);
+                    has_target ? ", to become " : "", has_target ? shade_name(target) : "");
         }
     }
     if (scenario->cloth_count == 0) {

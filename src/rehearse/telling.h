@@ -15,11 +15,12 @@ void say_temperature(double kelvin, char *text, size_t size);
 void tell_look(struct session *session, const double *row);
 /* Whether that would be the same words as the last time. */
 bool looks_as_told(const struct session *session, const double *row);
-/* What a marked stick shows. */
+/* What a marked stick shows, and a ladle. */
 void tell_level(const struct session *session, const double *row);
 /* Lid, wrap, place, heater. */
 void tell_stand(const struct session *session);
+#define PIECE_LOOK_SIZE 64
 /* "yellow-green, turning", "light blue". */
-void tell_piece_look(const struct session *session, const struct run_piece *piece);
+void piece_look_say(const struct run_piece *piece, char text[PIECE_LOOK_SIZE]);
 
 #endif

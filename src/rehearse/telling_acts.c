@@ -29,8 +29,10 @@ static void tell_dip(const struct session *session, const struct act *act)
     } else {
         fprintf(session->out, "The %s numbered %d goes in and comes out, dip %d: ", kind->name, act->first, piece.dips);
     }
-    tell_piece_look(session, &piece);
-    fputs(piece.yellow > GREENISH ? ". Let it air before you judge the blue or dip again.\n" : ".\n", session->out);
+    char look[PIECE_LOOK_SIZE];
+    piece_look_say(&piece, look);
+    fprintf(session->out, "%s.%s\n", look,
+            piece.yellow > GREENISH ? " Let it air before you judge the blue or dip again." : "");
     if (!isnan(fibre->ph_limit)) {
         fprintf(session->out, "%s is harmed by liquor above pH %.1f.\n", fibre->name, fibre->ph_limit);
     }

@@ -124,7 +124,9 @@ static struct status settings_prepare(struct growth *growth, const char *path, c
     if (calendar == NULL) {
         RETURN_IF_FAILED(add_member(root, "calendar", (struct setting){.type = SETTING_LIST}));
     }
-    (void)snprintf(text, sizeof text, "%.0f s", room_of(&growth->scenario, options->room));
+    double room = room_of(&growth->scenario, options->room);
+    bool is_days = fmod(room, DAY_S) == 0.0;
+    (void)snprintf(text, sizeof text, is_days ? "%.0f days" : "%.0f s", is_days ? room / DAY_S : room);
     RETURN_IF_FAILED(replace_text(root, "lasts", text));
     if (find(root, "title") == NULL) { /* else it would be called after its new file */
         RETURN_IF_FAILED(replace_text(root, "title", growth->scenario.title));
@@ -295,7 +297,7 @@ struct status growth_write(const struct growth *growth, double end, char **text)
     for (size_t i = 0; i < root->count; i++) {
         if (&root->items[i] != growth->calendar) {
             fprintf(out, "%s = ", root->items[i].name);
-            setting_write(out, &root->items[i]);
+            setting_write_lines(out, &root->items[i]);
             fputs(";\n", out);
         }
     }

@@ -60,3 +60,22 @@ void setting_write(FILE *out, const struct setting *value)
         break;
     }
 }
+
+void setting_write_lines(FILE *out, const struct setting *value)
+{
+    bool is_group = value->type == SETTING_GROUP;
+    if (value->count == 0 || (!is_group && value->type != SETTING_LIST)) {
+        setting_write(out, value);
+        return;
+    }
+    fputs(is_group ? "{\n" : "(\n", out);
+    for (size_t i = 0; i < value->count; i++) {
+        fputs("  ", out);
+        if (is_group) {
+            fprintf(out, "%s = ", value->items[i].name);
+        }
+        setting_write(out, &value->items[i]);
+        fputs(is_group ? ";\n" : i + 1 < value->count ? ",\n" : "\n", out);
+    }
+    fputc(is_group ? '}' : ')', out);
+}

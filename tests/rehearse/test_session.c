@@ -336,6 +336,30 @@ static void why_is_the_ledger(void **state)
     session_close(session);
 }
 
+/* Advice comes of what was read, lately and since the last addition, and says what it wants. */
+static void advice_needs_readings(void **state)
+{
+    (void)state;
+    static const char *const readings[] = {"look", "read meter", "pinch of lime", "test strip"};
+    struct session *session = hand_open("advice-cold", false);
+    assert_non_null(strstr(hand_say(session, "advice").text,
+                           "Say first: look, read strip (or read meter), pinch of lime, test strip."));
+    (void)hand_say(session, "look then read meter");
+    assert_non_null(strstr(hand_say(session, "advice").text, "It would be surer with: pinch of lime, test strip."));
+    say_list(session, readings, COUNT(readings));
+    assert_non_null(strstr(hand_say(session, "advice").text, "By what you have read: warm it to"));
+    (void)hand_say(session, "add 5 g fructose");
+    assert_non_null(strstr(hand_say(session, "advice").text, "Advice needs readings"));
+    say_list(session, readings, COUNT(readings));
+    assert_non_null(strstr(hand_say(session, "advice").text, "By what you have read:"));
+    (void)hand_say(session, "wait 4 h");
+    assert_non_null(strstr(hand_say(session, "advice").text, "Advice needs readings")); /* a look alone is not enough */
+    session_close(session);
+    session = hand_open("bran-seeded", false);
+    assert_non_null(strstr(hand_say(session, "advice").text, "lime and sugar"));
+    session_close(session);
+}
+
 /* The model ends where water freezes; the session does not. */
 static void what_the_model_cannot_follow_is_refused(void **state)
 {
@@ -416,6 +440,7 @@ int main(void)
         cmocka_unit_test(forecasts_come_true),
         cmocka_unit_test(why_closes),
         cmocka_unit_test(why_is_the_ledger),
+        cmocka_unit_test(advice_needs_readings),
         cmocka_unit_test(what_the_model_cannot_follow_is_refused),
         cmocka_unit_test(interrupted),
         cmocka_unit_test(full),

@@ -86,7 +86,7 @@ static void check_written(const char *file)
     assert_non_null(out);
     for (size_t i = 0; i < document.root.count; i++) {
         fprintf(out, "%s = ", document.root.items[i].name);
-        setting_write(out, &document.root.items[i]);
+        (i % 2 == 0 ? setting_write : setting_write_lines)(out, &document.root.items[i]);
         fputs(";\n", out);
     }
     assert_int_equal(fclose(out), 0);
