@@ -158,7 +158,7 @@ static void tell_journal(const struct call *call, const struct held *held)
 {
     const char *path = option_value(call, "resume", held->journal_path);
     if (path[0] != '\0' && publish_exists(path) && isatty(STDOUT_FILENO)) {
-        printf("To go on from where you left: vatcast lesson --resume %s\n", path);
+        printf("To go on from there: vatcast lesson --resume %s\n", path);
     }
 }
 
