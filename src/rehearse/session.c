@@ -2,6 +2,7 @@
 #include "rehearse/session_parts.h"
 
 #include "record/publish.h"
+#include "scenario/prescan.h"
 #include "scenario/times.h"
 
 #include <math.h>
@@ -258,18 +259,27 @@ static const char *without_blanks(const char *sentence, char line[SENTENCE_SIZE]
     return line;
 }
 
+/* A line as it can be said: cut to its words, and plain text, since it may be saved. */
+static struct status take_line(struct session *session, const char *sentence, char line[SENTENCE_SIZE])
+{
+    const char *wrong = without_blanks(sentence, line) == NULL ? "That is too long for one sentence. Say it in several."
+                        : !text_is_plain(line) ? "There are letters in it that are none (expected UTF-8)."
+                                               : NULL;
+    if (wrong == NULL) {
+        return status_ok();
+    }
+    (void)snprintf(session->hint, sizeof session->hint, "%s", wrong);
+    return status_fail(CANNOT, "no text");
+}
+
 struct status session_say(struct session *session, const char *sentence, struct session_answer *answer)
 {
     char line[SENTENCE_SIZE];
     *answer = (struct session_answer){.understood = true, .text = ""};
     RETURN_IF_FAILED(answer_begin(session));
-    struct status status = status_ok();
-    bool is_short = without_blanks(sentence, line) != NULL;
-    if (is_short && line[0] != '\0') {
+    struct status status = take_line(session, sentence, line);
+    if (status_is_ok(&status) && line[0] != '\0') {
         status = say_all(session, line, answer);
-    } else if (!is_short) {
-        (void)snprintf(session->hint, sizeof session->hint, "That is too long for one sentence. Say it in several.");
-        status = status_fail(CANNOT, "too long");
     }
     struct status ended = answer_end(session);
     if (status.code == CANNOT && status_is_ok(&ended)) {

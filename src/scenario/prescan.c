@@ -91,6 +91,20 @@ static bool is_control(const unsigned char *at, int length)
                        : (at[0] < 0x20 && at[0] != '\t' && at[0] != '\n' && at[0] != '\r') || at[0] == 0x7f;
 }
 
+bool text_is_plain(const char *text)
+{
+    const unsigned char *at = (const unsigned char *)text;
+    for (size_t left = strlen(text); left > 0;) {
+        int length = utf8_length(at, left);
+        if (length == 0 || is_control(at, length)) {
+            return false;
+        }
+        at += length;
+        left -= (size_t)length;
+    }
+    return true;
+}
+
 /* Complains about bytes that are no text. */
 static void bytes_check(struct scan *scan, const struct cursor *cursor)
 {

@@ -11,6 +11,8 @@
 #include "scenario/grammar.h"
 #include "scenario/source.h"
 
+#include <stdbool.h>
+
 #define INCLUDE_DEPTH_MOST 5
 
 /* Reads and scans a file into an empty source. Faults of its text, and included files that cannot be read, become
@@ -20,5 +22,8 @@ struct status prescan_file(const char *path, struct source *source, struct compl
 /* Scans a text that stands in no file in the same way; `@include` is refused. */
 struct status prescan_text(const char *name, const char *text, struct source *source,
                            struct complaints *complaints) MUST_USE;
+
+/* Whether a text may stand in a settings file: UTF-8, without characters that steer a terminal. */
+bool text_is_plain(const char *text);
 
 #endif

@@ -91,7 +91,7 @@ def texts():
     check("high powers", SHORT.replace("50 degC", "50 (((((m^99999999)^99999999)^99999999)^99999999)^99999999)"))
     check("great sizes", SHORT.replace("28 cm", "1e300 km").replace("18 L", "1e300 L"))
     check("long and often", SHORT.replace("10 min", "3 years", 1).replace("2 min", "1 s", 1), "recordings")
-    check("many events", HEAD + "calendar = (" + ",".join(['{do="skim";at="day 1"}'] * 2001) + ");", "more than")
+    check("many events", HEAD + "calendar = (" + ",".join(['{do="skim";at="day 1"}'] * 2001) + ");", "2001 entries")
     check("events every second", HEAD.replace("10 min", "3 years", 1) +
           'calendar = ( { every = "1 s"; do = "stir"; } );')
     chain = ",".join([f'{{ at = "+1 min"; do = "dip"; soak = "1 s"; air = "1 s"; dips = 50; label = "e0"; }}'] +

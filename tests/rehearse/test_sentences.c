@@ -161,6 +161,8 @@ static void bad(void **state)
         {"dip curtain for 5 min", "Which cloth?"},
         {"dip again for 5 min", "Nothing has been dipped yet"},
         {"rinse napkins", "None of that cloth"},
+        {"stir \xff", "letters in it that are none"},
+        {"wait 2 h \xc2\x9b", "letters in it that are none"},
         {"wait", "How long?"},
         {"wait a while", "How long?"},
         {"wait until", "Until when?"},
