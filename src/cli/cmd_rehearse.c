@@ -30,9 +30,7 @@ struct beginning {
     char journal_path[JOURNAL_PATH_SIZE];
 };
 
-/* NAME.session beside the scenario, or here when that folder takes no files; NAME.2.session when it is there, and so on. "" when
- * there is no free name. */
-static void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE])
+void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE])
 {
     const char *slash = strrchr(scenario, '/');
     const char *name = slash == NULL ? scenario : slash + 1;

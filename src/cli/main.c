@@ -16,8 +16,8 @@
 #endif
 
 static const struct verb *const verbs[] = {
-    &verb_run,     &verb_check,    &verb_show,   &verb_report,   &verb_plot,  &verb_export,    &verb_rehearse, &verb_advise,
-    &verb_compare, &verb_capacity, &verb_workshop, &verb_sweep, &verb_merge, &verb_processes, &verb_materials,
+    &verb_run,     &verb_check,    &verb_show,   &verb_report,   &verb_plot,  &verb_export,    &verb_rehearse, &verb_lesson,
+    &verb_advise,  &verb_compare, &verb_capacity, &verb_workshop, &verb_sweep, &verb_merge, &verb_processes, &verb_materials,
 };
 #define VERB_COUNT (sizeof verbs / sizeof verbs[0])
 

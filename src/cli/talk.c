@@ -141,7 +141,8 @@ static struct status say(struct talk *talk, const char *line, bool *over)
 {
     struct session_answer answer;
     size_t before = session_said_count(talk->session);
-    struct status status = session_say(talk->session, line, &answer);
+    struct status status =
+        talk->say != NULL ? talk->say(talk->context, line, &answer) : session_say(talk->session, line, &answer);
     if (status.code == STATUS_INTERRUPTED && !is_to_end(talk)) {
         talk_print("Interrupted. Nothing was done.");
         return status_ok();

@@ -17,6 +17,8 @@ struct talk {
     /* Words of whoever leads the session, which are none of the vat's; true: the line has been dealt with, *over: it was the
      * last. NULL: there are none. */
     bool (*own)(void *context, const char *line, bool *over);
+    /* Says a sentence in place of session_say; NULL: session_say does. */
+    struct status (*say)(void *context, const char *sentence, struct session_answer *answer);
     /* Called after each sentence that was understood; NULL: not. True: the talk is over. */
     bool (*after)(void *context, const struct session_answer *answer);
     void *context;
@@ -30,6 +32,10 @@ struct talk {
  * makes the outcome STATUS_SCENARIO, after the others have been said. Other errors as session_say. */
 struct status talk_go_on(struct talk *talk) MUST_USE;
 void talk_close(struct talk *talk);
+
+/* NAME.session beside the scenario, or here when that folder takes no files; NAME.2.session when it is there, and so on. "" when
+ * there is no free name. */
+void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE]);
 
 /* Prints an answer: paragraphs wrapped to the terminal, lines that begin with blanks as rows. */
 void talk_print(const char *text);

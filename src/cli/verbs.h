@@ -20,6 +20,7 @@ extern const struct verb verb_sweep;
 extern const struct verb verb_merge;
 extern const struct verb verb_advise;
 extern const struct verb verb_rehearse;
+extern const struct verb verb_lesson;
 
 #define DEFAULT_MODEL "sugar-lime"
 

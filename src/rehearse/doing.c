@@ -290,7 +290,7 @@ static size_t back_to(const struct session *session, const struct act *act)
 {
     size_t index = session->said_count;
     int steps = act->count;
-    while (index > 0) {
+    while (index > session->settled) {
         const struct utterance *said = &session->said[index - 1];
         bool is_wanted = act->count > 0 ? steps > 0 : said->time >= act->moment || said->until > act->moment;
         if (!is_wanted) {

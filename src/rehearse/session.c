@@ -318,6 +318,11 @@ const char *session_greeting(struct session *session)
 
 /* ---- what there is ------------------------------------------------------------------------------------------------ */
 
+void session_settle(struct session *session)
+{
+    session->settled = session->said_count;
+}
+
 double session_time(const struct session *session)
 {
     return session->now;

@@ -66,6 +66,9 @@ struct status session_remark(struct session *session, const char *sentence) MUST
 /* What is told at the beginning: where one stands, what there is, how to begin. Until the next call. */
 const char *session_greeting(struct session *session);
 
+/* What has been said so far is not taken back any more: `back` goes to here at the furthest. */
+void session_settle(struct session *session);
+
 double session_time(const struct session *session); /* s since the start */
 /* "day 2 10:30" for a time. */
 void session_moment(const struct session *session, double time, char *text, size_t size);

@@ -44,8 +44,9 @@ struct session {
     double now;
     struct utterance *said; /* owned */
     size_t said_count, said_room;
-    long changes; /* how often the course of things has been changed */
-    struct looks told;             /* the last time */
+    size_t settled;    /* of them are not taken back any more */
+    long changes;      /* how often the course of things has been changed */
+    struct looks told; /* the last time */
     struct run_mark *start_mark;
     struct run_mark *reading_mark; /* while the result is being read */
     const char *process_names[PROCESSES_KNOWN_MOST + 1];

@@ -113,6 +113,7 @@ struct status calendar_read(struct reader *reader, const struct setting *list) M
 void calendar_read_last(struct reader *reader, const struct setting *list);
 void prices_read(struct reader *reader, const struct setting *root);
 void workshop_read(struct reader *reader, const struct setting *root);
+struct status lesson_read(struct reader *reader, const struct setting *root) MUST_USE;
 void conditions_read(struct reader *reader, const struct setting *event, struct event_spec *spec);
 /* scenario_read with unit definitions that are already open. */
 struct status scenario_read_with(const struct quantities *quantities, const char *path, const char *const *overrides,

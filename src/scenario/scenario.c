@@ -2,6 +2,7 @@
 #include "scenario/scenario.h"
 
 #include "scenario/read.h"
+#include "scenario/lesson.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -14,7 +15,7 @@
 
 static const char *const top_keys[] = {"title", "start", "lasts",    "record", "seed",      "rtol",
                                        "vat",   "cloth", "calendar", "places", "constants", "workshop",
-                                       "schedules", "schedule", "prices", "ends", NULL};
+                                       "schedules", "schedule", "prices", "ends", "lesson", NULL};
 
 void scenario_free(struct scenario *scenario)
 {
@@ -22,6 +23,7 @@ void scenario_free(struct scenario *scenario)
     free(scenario->places);
     free(scenario->cloth);
     free(scenario->events);
+    lesson_free(scenario->lesson);
     free(scenario->scenario_text);
     model_free(&scenario->model);
     *scenario = (struct scenario){0};
@@ -202,6 +204,7 @@ static struct status parts_read(struct reader *reader, const struct setting *roo
     workshop_read(reader, root);
     prices_read(reader, root);
     ends_read(reader, root);
+    RETURN_IF_FAILED(lesson_read(reader, root));
     RETURN_IF_FAILED(schedules_read(reader, root));
     end_read(reader, root);
     return status_ok();

@@ -258,6 +258,8 @@ struct price {
     double per_kg;                  /* in whatever money; a litre of water is a kilogram */
 };
 
+struct lesson; /* scenario/lesson.h */
+
 /* ---- the whole ---------------------------------------------------------------------------------------------- */
 
 struct scenario {
@@ -290,6 +292,7 @@ struct scenario {
     struct price prices[PRICES_MOST];
     size_t price_count;
     struct workshop workshop;
+    struct lesson *lesson; /* owned; NULL: the scenario is no lesson */
 
     struct model model; /* owned */
 

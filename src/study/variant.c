@@ -43,6 +43,7 @@ struct status variant_make(const struct scenario *from, struct scenario *variant
     variant->places = NULL;
     variant->cloth = NULL;
     variant->events = NULL;
+    variant->lesson = NULL;
     variant->scenario_text = NULL;
     variant->model.materials = NULL;
     variant->model.fibres = NULL;

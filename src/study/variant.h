@@ -1,7 +1,7 @@
 /* variant.h: a copy of a scenario that a study may change, and events to put into it.
  *
  * A study asks "what if"; the scenario it was given stays as it is. A variant owns all it points to, except that it
- * carries no texts (provenance belongs to what a person wrote).
+ * carries no texts (provenance belongs to what a person wrote) and no lesson.
  */
 #ifndef VATCAST_STUDY_VARIANT_H
 #define VATCAST_STUDY_VARIANT_H

@@ -6,10 +6,25 @@
 #include "fuzz/fuzz.h"
 
 #include "process/registry.h"
+#include "scenario/lesson.h"
 #include "scenario/read.h"
 #include "scenario/reader.h"
 
 #include <math.h>
+
+static void lesson_expect(const struct scenario *scenario, const struct lesson *lesson)
+{
+    fuzz_expect(lesson->begins >= 0 && lesson->begins < lesson->ends, "a lesson begins before it ends");
+    fuzz_expect(lesson->ends >= 60, "a lesson takes time");
+    fuzz_expect(lesson->goal_count > 0 && lesson->hint_count > 0 && lesson->good_count > 0, "a lesson is whole");
+    for (int i = 0; i < lesson->goal_count; i++) {
+        const struct lesson_goal *goal = &lesson->goals[i];
+        bool of_cloth = goal->check == LESSON_SHADE || goal->check == LESSON_NONE_PALER || goal->check == LESSON_EVEN;
+        fuzz_expect(goal->check >= 0 && goal->check < LESSON_CHECK_COUNT, "a goal has a check");
+        fuzz_expect(!of_cloth || (size_t)goal->cloth < scenario->cloth_count, "a goal is of known cloth");
+        fuzz_expect(!(goal->least > goal->most), "the bounds of a goal leave room");
+    }
+}
 
 static void scenario_expect(const struct scenario *scenario)
 {
@@ -20,6 +35,9 @@ static void scenario_expect(const struct scenario *scenario)
     for (size_t i = 0; i < scenario->charge_count; i++) {
         fuzz_expect(isfinite(scenario->charge[i].mass) && scenario->charge[i].mass > 0, "doses are weights");
         fuzz_expect(scenario->charge[i].material >= 0, "doses are of a known material");
+    }
+    if (scenario->lesson != NULL) {
+        lesson_expect(scenario, scenario->lesson);
     }
 }
 

@@ -1,0 +1,63 @@
+"""A lesson killed after each of its sentences is taken up again with its journal, and ends as if it had been one sitting."""
+import os
+import subprocess
+import sys
+import tempfile
+import time
+
+LESSON = "whipped-with-air"
+PATIENCE = 60.0  # s for a sentence to reach the journal
+
+
+def debrief(told):
+    return told[told.index("\nDebrief"):]
+
+
+def lesson(*arguments, said):
+    done = subprocess.run([os.environ["VATCAST"], "lesson", *arguments], input=said, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    if done.returncode != 0:
+        sys.exit(f"lesson {arguments} ended with {done.returncode}:\n{done.stdout}{done.stderr}")
+    return debrief(done.stdout)
+
+
+def kill_after(sentences, journal):
+    """Says the sentences, each once the one before it is in the journal, and kills the lesson then."""
+    with subprocess.Popen([os.environ["VATCAST"], "lesson", LESSON, "--journal", journal], stdin=subprocess.PIPE,
+                          stdout=subprocess.DEVNULL, text=True) as process:
+        for number, sentence in enumerate(sentences, 1):
+            process.stdin.write(sentence + "\n")
+            process.stdin.flush()
+            given_up = time.monotonic() + PATIENCE
+            while sum(line.rstrip().endswith(sentence) for line in kept(journal)) < sentences[:number].count(sentence):
+                if time.monotonic() > given_up:
+                    process.kill()
+                    sys.exit(f"'{sentence}' does not reach the journal: {kept(journal)}")
+                time.sleep(0.01)
+        process.kill()
+
+
+def kept(journal):
+    if not os.path.exists(journal):
+        return []
+    with open(journal, encoding="utf-8") as file:
+        return file.readlines()
+
+
+def main():
+    with open(os.path.join(os.environ["TESTS_DIR"], "lessons", f"{LESSON}.good.txt"), encoding="utf-8") as file:
+        sentences = [line.strip() for line in file if line.strip() and not line.startswith("#") and line.strip() != "done"]
+    faults = 0
+    with tempfile.TemporaryDirectory() as folder:
+        whole = lesson(LESSON, said="\n".join(sentences) + "\n")
+        for count in range(1, len(sentences) + 1):
+            journal = os.path.join(folder, f"{count}.session")
+            kill_after(sentences[:count], journal)
+            resumed = lesson("--resume", journal, said="\n".join(sentences[count:]) + "\n")
+            if resumed != whole:
+                print(f"killed after {count} sentences, it ends otherwise:\n{resumed}\nthan in one sitting:\n{whole}")
+                faults += 1
+    print(f"{len(sentences)} times killed, {faults} faults")
+    sys.exit(1 if faults else 0)
+
+
+main()
