@@ -210,9 +210,10 @@ static struct status put_again(struct session *session, size_t index, double tim
     const struct scenario *scenario = session->scenario;
     size_t end = index + 1 < session->said_count ? session->said[index + 1].events_before : scenario->event_count;
     for (size_t e = session->said[index].events_before; e < end; e++) {
-        if (scenario->events[e].at <= time) {
-            RETURN_IF_FAILED(run_put(session->run, (int)e, scenario->events[e].at));
+        if (scenario->events[e].at > time) {
+            break; /* they follow each other */
         }
+        RETURN_IF_FAILED(run_put(session->run, (int)e, scenario->events[e].at));
     }
     return status_ok();
 }
@@ -360,6 +361,18 @@ static struct status try_out(struct session *session, const char *line_said)
     return status_ok();
 }
 
+/* Whether one of the sentences from `index` on was to wait. */
+static bool has_waited(const struct session *session, size_t index)
+{
+    while (index < session->said_count && session->said[index].kind != ACT_WAIT &&
+           session->said[index].kind != ACT_AIR) {
+        index++;
+    }
+    return index < session->said_count;
+}
+
+/* Looks ahead: after the sentences, and four hours when none of them waits; or, without sentences, when nothing is done for
+ * *lasts, which is set to the time looked ahead. `before` is how many sentences had been said. */
 static struct status forecast(struct session *session, const char *line_said, double *lasts, size_t before)
 {
     double begun = session->now;
@@ -371,10 +384,10 @@ static struct status forecast(struct session *session, const char *line_said, do
         session->out == NULL ? status_fail(STATUS_MEMORY, "no memory left for an answer") : status_ok();
     if (status_is_ok(&status)) {
         status = line_said != NULL ? try_out(session, line_said) : status_ok();
-        if (status_is_ok(&status) && session->now - begun < 60.0 + *lasts) {
-            struct act wait = {.kind = ACT_WAIT, .moment = NAN};
-            wait.lasts = *lasts > 0.0 ? *lasts - (session->now - begun) : FORECAST;
-            status = wait.lasts >= 1.0 ? act_do(session, "wait", &wait) : status;
+        struct act wait = {.kind = ACT_WAIT, .moment = NAN};
+        wait.lasts = line_said == NULL ? *lasts : has_waited(session, before) ? 0.0 : FORECAST;
+        if (status_is_ok(&status) && wait.lasts > 0.0) {
+            status = act_do(session, "wait", &wait);
         }
         (void)fclose(session->out);
         free(unheard);

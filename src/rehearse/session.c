@@ -274,7 +274,7 @@ static struct status take_line(struct session *session, const char *sentence, ch
 
 struct status session_say(struct session *session, const char *sentence, struct session_answer *answer)
 {
-    char line[SENTENCE_SIZE];
+    char line[SENTENCE_SIZE] = "";
     *answer = (struct session_answer){.understood = true, .text = ""};
     RETURN_IF_FAILED(answer_begin(session));
     struct status status = take_line(session, sentence, line);

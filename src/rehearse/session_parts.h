@@ -81,7 +81,7 @@ struct setting_of_act setting_of(struct session *session);
 
 /* What there is to see of what was done: by event number `event` of the scenario, and the events recorded since row `row`. */
 void tell_act(struct session *session, const struct act *act, double begun, size_t event, size_t row);
-/* "amber under a bronze film; in a glass ...": the vat as it looks and smells now, a thermometer as last read. */
+/* "at 44 C (111 F) a test strip comes out light blue; the liquor is ...": the vat as it would be found. */
 void tell_vat(struct session *session);
 void tell_cloth(struct session *session, bool wet_only);
 void tell_story(struct session *session);

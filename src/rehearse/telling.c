@@ -109,7 +109,14 @@ void tell_look(struct session *session, const double *row)
 void tell_vat(struct session *session)
 {
     double row[SERIES_COUNT];
+    char temperature[64];
+    double strip = run_look(session->run).test_strip;
     run_row(session->run, row);
+    say_temperature(row[SERIES_TEMPERATURE] + CELSIUS_ZERO, temperature, sizeof temperature);
+    fprintf(session->out, "at %s ", temperature);
+    if (!isnan(strip)) {
+        fprintf(session->out, "a test strip comes out %s; ", shade_name(shade_of_owf(strip)));
+    }
     tell_look(session, row);
 }
 

@@ -473,8 +473,3 @@ struct ode_statistics ode_statistics_of(const struct ode *ode)
 {
     return ode->statistics;
 }
-
-void ode_count_from(struct ode *ode, const struct ode_statistics *statistics)
-{
-    ode->statistics = *statistics;
-}

@@ -78,7 +78,5 @@ double ode_step_start(const struct ode *ode);     /* time at which the last step
 void ode_interpolate(const struct ode *ode, double t, double *y);
 
 struct ode_statistics ode_statistics_of(const struct ode *ode);
-/* Goes on counting from these, as after going back to an earlier restart. */
-void ode_count_from(struct ode *ode, const struct ode_statistics *statistics);
 
 #endif

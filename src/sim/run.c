@@ -330,11 +330,12 @@ struct status run_finish(struct run *run, struct status outcome)
     struct result *result = vat->result;
     if (vat->ode != NULL) {
         struct ode_statistics statistics = ode_statistics_of(vat->ode);
-        result->statistics.steps = statistics.steps;
-        result->statistics.rejected_steps = statistics.rejected;
-        result->statistics.rate_evaluations = statistics.evaluations;
-        result->statistics.jacobians = statistics.jacobians;
-        result->statistics.factorisations = statistics.factorisations;
+        const struct ode_statistics *back = &run->taken_back;
+        result->statistics.steps = statistics.steps - back->steps;
+        result->statistics.rejected_steps = statistics.rejected - back->rejected;
+        result->statistics.rate_evaluations = statistics.evaluations - back->evaluations;
+        result->statistics.jacobians = statistics.jacobians - back->jacobians;
+        result->statistics.factorisations = statistics.factorisations - back->factorisations;
     }
     result->status = !status_is_ok(&outcome) ? RUN_FAILED : stopped(run) ? RUN_INTERRUPTED : RUN_COMPLETE;
     if (!status_is_ok(&outcome)) {

@@ -15,6 +15,7 @@ struct run {
     double between[STATE_COUNT];
     double end;
     bool begun;
+    struct ode_statistics taken_back; /* what the integrator did that has been taken back since */
 };
 
 /* Records the row that is due now, if one is. */

@@ -84,6 +84,18 @@ void run_mark_free(struct run_mark *mark)
     free(mark);
 }
 
+/* The integrator goes on counting; what it did since the mark is not to count. */
+static void take_back_counts(struct run *run, const struct run_mark *mark)
+{
+    struct ode_statistics now = ode_statistics_of(run->vat.ode);
+    struct ode_statistics *back = &run->taken_back;
+    back->steps += now.steps - mark->counts.steps;
+    back->rejected += now.rejected - mark->counts.rejected;
+    back->evaluations += now.evaluations - mark->counts.evaluations;
+    back->jacobians += now.jacobians - mark->counts.jacobians;
+    back->factorisations += now.factorisations - mark->counts.factorisations;
+}
+
 static void result_return(struct result *result, const struct run_mark *mark)
 {
     for (size_t i = 0; i < result->ledger_count; i++) {
@@ -117,7 +129,7 @@ void run_return(struct run *run, const struct run_mark *mark)
     memcpy(vat->group_pieces, mark->group_pieces, group_size(vat) * sizeof *vat->group_pieces);
     memcpy(vat->dippings, mark->dippings, vat->dipping_count * sizeof *vat->dippings);
     (void)gsl_rng_memcpy(vat->rng, mark->rng); /* of the same kind and size */
-    ode_count_from(vat->ode, &mark->counts);
+    take_back_counts(run, mark);
     result_return(vat->result, mark);
 }
 
