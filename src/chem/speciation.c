@@ -313,6 +313,7 @@ static void tell(const struct speciation_constants *constants, const struct bala
         .glucose_anion = 1e3 * b.ligands[GLUCOSE].neutral * (b.ligands[GLUCOSE].a1 + b.calcium * b.ligands[GLUCOSE].p1),
         .lime_saturation = g2 * b.calcium * active_hydroxide * active_hydroxide / constants->ksp_lime,
         .calcite_saturation = g2 * g2 * b.calcium * carbonate / constants->ksp_calcite,
+        .calcite_product = 1e6 * constants->ksp_calcite / (g2 * g2),
     };
     if (b.leuco > 0.0) {
         result->leuco_acid = b.leuco_neutral / b.leuco;
@@ -409,6 +410,7 @@ static void tell_slopes(const struct speciation_constants *constants, const stru
         .calcite_saturation = 1e-3 * (at->calcite_saturation * 8.0 * d->log_g1 +
                                       g2 * g2 * (d->calcium * carbon->neutral * carbon->a2 + b->calcium * carbonate) /
                                           constants->ksp_calcite),
+        .calcite_product = -1e-3 * at->calcite_product * 8.0 * d->log_g1,
     };
 }
 

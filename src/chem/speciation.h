@@ -61,6 +61,7 @@ struct speciation {
     double fructose_anion, glucose_anion;    /* mol/m3, with their calcium complexes */
     double lime_saturation;    /* IAP over Ksp of Ca(OH)2; 1 at equilibrium */
     double calcite_saturation; /* IAP over Ksp of calcite */
+    double calcite_product;    /* (mol/m3)^2, of free Ca++ and CO3-- where calcite is at equilibrium */
     int iterations;
 };
 

@@ -44,10 +44,8 @@ static double bed_dissolution(const struct liquor *l)
 
 static double chalk_precipitation(const struct liquor *l)
 {
-    double product = l->ions.calcium_free * l->ions.carbonate;
-    double saturation = l->ions.calcite_saturation;
-    double limit = saturation > 0.0 ? product / saturation : CARBONATE_FLOOR;
-    double gap = sqrt(product + CARBONATE_FLOOR) - sqrt(limit + CARBONATE_FLOOR);
+    double product = at_least_zero(l->ions.calcium_free * l->ions.carbonate);
+    double gap = sqrt(product + CARBONATE_FLOOR) - sqrt(l->ions.calcite_product + CARBONATE_FLOOR);
     if (gap < 0.0) {
         double chalk = l->amount[S_CHALK_SUSPENDED];
         gap *= chalk / (at_least_zero(chalk) + LAST_SOLID);

@@ -29,8 +29,8 @@ enum ion {
     ION_LEUCO_MONO,
     ION_FRUCTOSE,
     ION_GLUCOSE,
-    ION_LIME,    /* saturations */
-    ION_CALCITE,
+    ION_LIME,    /* saturation */
+    ION_CALCITE, /* product at equilibrium */
     ION_COUNT
 };
 #define READS_ION(ion) (1U << ION_##ion)

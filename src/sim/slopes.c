@@ -34,7 +34,7 @@ static const struct {
     [ION_FRUCTOSE] = {offsetof(struct speciation, fructose_anion), LEAST},
     [ION_GLUCOSE] = {offsetof(struct speciation, glucose_anion), LEAST},
     [ION_LIME] = {offsetof(struct speciation, lime_saturation), LEAST},
-    [ION_CALCITE] = {offsetof(struct speciation, calcite_saturation), LEAST},
+    [ION_CALCITE] = {offsetof(struct speciation, calcite_product), LEAST_TRACE},
 };
 
 static double *ion_in(struct speciation *speciation, int ion)
