@@ -25,8 +25,13 @@ failed=0
 ctest --test-dir "$build" --output-on-failure -j "$(nproc)" "$@" >"$build/tests.log" 2>&1 || failed=1
 grep -E 'tests passed|Failed|Timeout' "$build/tests.log" || true
 
-lcov -q --capture --directory "$build" --base-directory "$top" --no-external --output-file "$build/all.info" 2>"$build/lcov.log" ||
-    { cat "$build/lcov.log" >&2; exit 1; }
+# With the lines of files that no test ran at all.
+count() {
+    lcov -q --directory "$build" --base-directory "$top" --no-external "$@" 2>"$build/lcov.log" || { cat "$build/lcov.log" >&2; exit 1; }
+}
+count --capture --initial --output-file "$build/none.info"
+count --capture --output-file "$build/run.info"
+count --add-tracefile "$build/none.info" --add-tracefile "$build/run.info" --output-file "$build/all.info"
 lcov -q --extract "$build/all.info" "$top/src/*" --output-file "$build/src.info"
 
 awk -F: -v top="$top/src/" -v least="$least" '
