@@ -87,7 +87,7 @@ enum smell observe_smell(const struct vat *vat)
     if (vat->ferments) {
         return life_smell(vat);
     }
-    if (l->ions.ph < k[K_SMELL_SOUR_PH]) {
+    if (l->ions.ph < k[K_SMELL_SOUR_PH] && l->totals.acid > l->totals.carbon) { /* carbonic acid has no smell */
         return SMELL_SOUR;
     }
     if (l->concentration[S_REDUCTONE] > k[K_SMELL_CARAMEL_REDUCTONE]) {

@@ -1,8 +1,7 @@
 /* ode.c: see ode.h. */
 #include "sim/ode.h"
 
-#include "sim/ode_rodas.h"
-#include "sim/ode_system.h"
+#include "sim/ode_inside.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -17,53 +16,9 @@
 #define ATTEMPTS_MOST 200
 #define SINKS_MOST 8 /* times that steps are shortened for sinking below zero: they may only pass on what was there */
 #define ERROR_OF_SINKING 16.0 /* that it counts as: about half of it is tried next */
-#define SYSTEMS_KEPT 4      /* cloth in or out, stirred or still */
 #define FIRST_SHORTEST 1e-3 /* s */
 #define FIRST_LONGEST 600.0
 #define FIRST_MARGIN 4.0    /* found by trial: few first steps are rejected, few are needlessly short */
-
-struct ode {
-    struct ode_problem problem;
-    struct ode_system systems[SYSTEMS_KEPT]; /* of the last sets of live rates */
-    struct ode_system *system;               /* the one at work */
-    size_t oldest;
-    double relative;
-    double *absolute;    /* n */
-    double *below;       /* n, or NULL: as in the problem */
-    double t, t0;        /* now, and where the last step began */
-    double longest;
-    double next_step;
-    double last_step, last_error; /* of the step before in this leg; 0: none */
-    double *y, *y0;      /* n: now, and at the start of the last step */
-    double *trial, *error; /* n */
-    double *z, *z0;      /* m: extents */
-    double *rates0;      /* m: rates at the start of the step being tried */
-    double *by_time;     /* m */
-    double *r;           /* m */
-    double *w, *extents; /* live rates */
-    double *x[STAGES];   /* n each, as many as there are variables: the stages in variables */
-    double *f[STAGES];   /* m each, as many as there are live rates: the rates that each stage is worked out from */
-    double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
-    double h;            /* of the step last tried, which x and f belong to */
-    double *sum;         /* n: of stages, in variables */
-    int sinks;           /* steps shortened for sinking below zero since the restart */
-    bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
-    struct ode_statistics statistics;
-    double *block;       /* owns all arrays */
-};
-
-/* Stage i in extents is v_i = h g (f_i + sum of c_ij v_j / h + R x_i), so that v_i = h sum of spread_ij (f_j + R x_j). */
-static void find_spread(struct ode *ode)
-{
-    for (int i = 0; i < STAGES; i++) {
-        ode->spread[i][i] = GAMMA;
-        for (int j = 0; j < i; j++) {
-            for (int k = j; k < i; k++) {
-                ode->spread[i][j] += GAMMA * step_c[i][k] * ode->spread[k][j];
-            }
-        }
-    }
-}
 
 struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **out)
 {
@@ -103,7 +58,7 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
         ode->below = next;
         memcpy(ode->below, problem->below, n * sizeof *ode->below);
     }
-    find_spread(ode);
+    ode_rodas_set_up(ode);
     *out = ode;
     return status_ok();
 }
@@ -120,54 +75,11 @@ void ode_free(struct ode *ode)
     free(ode);
 }
 
-static double error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1)
-{
-    double sum = 0.0;
-    size_t n = ode->problem.states;
-    for (size_t i = 0; i < n; i++) {
-        double a = fabs(y0[i]);
-        double b = fabs(y1[i]);
-        double scaled = error[i] / (ode->absolute[i] + ode->relative * (a > b ? a : b));
-        sum += scaled * scaled;
-    }
-    return sqrt(sum / (double)n);
-}
-
 static struct status not_finite(const struct ode *ode, double t, const double *y)
 {
     char text[STATUS_MESSAGE_SIZE / 2] = "";
     ode->problem.explain(ode->problem.context, t, y, text, sizeof text);
     return status_fail(STATUS_NUMERIC, "the integration stopped at %.6g s: %s", t, text);
-}
-
-static bool all_finite(const double *values, size_t count)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        sum += values[i] * 0.0;
-    }
-    return sum == 0.0;
-}
-
-/* Rates and their derivatives at the start of a step, once per step. Returns non-zero when they cannot be had. */
-static int prepare(struct ode *ode)
-{
-    struct ode_system *system = ode->system;
-    if (ode->rates_known) {
-        return 0;
-    }
-    ode->statistics.evaluations++;
-    if (ode->problem.evaluate(ode->problem.context, ode->t, ode->y, ode->rates0) != 0) {
-        return 1;
-    }
-    ode->statistics.jacobians++;
-    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, system->variable, system->variables,
-                                   system->by_state, ode->by_time) != 0) {
-        return 1;
-    }
-    ode_system_set_slopes(system);
-    ode->rates_known = true;
-    return 0;
 }
 
 /* A first step for which the error of the embedded method, which goes as the fourth derivative of the states, is about what is
@@ -190,7 +102,7 @@ static double first_step(struct ode *ode)
     ode_system_read(system, change, x);
     memset(ode->error, 0, ode->problem.states * sizeof *ode->error);
     ode_system_add(system, x, change, ode->error);
-    double fourth = error_norm(ode, ode->error, ode->y, ode->y);
+    double fourth = ode_error_norm(ode, ode->error, ode->y, ode->y);
     double first = isfinite(fourth) && fourth > 0.0 ? FIRST_MARGIN * pow(fourth, -0.25) : FIRST_LONGEST;
     return fmin(fmax(first, FIRST_SHORTEST), FIRST_LONGEST);
 }
@@ -220,7 +132,7 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
     ode->rates_known = false;
     ode->sinks = 0;
-    if (prepare(ode) != 0) {
+    if (ode_rodas_prepare(ode) != 0) {
         return not_finite(ode, t, ode->y);
     }
     ode->next_step = first_step(ode);
@@ -231,114 +143,6 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
 void ode_go_on(struct ode *ode)
 {
     memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
-}
-
-/* sum += the first `count` vectors of `of`, each times its factor. */
-static void add_multiples(double *sum, double *const *of, const double *factors, int count, size_t length)
-{
-    for (int i = 0; i < count; i++) {
-        const double factor = factors[i];
-        const double *restrict from = of[i];
-        double *restrict to = sum;
-        for (size_t k = 0; k < length; k++) {
-            to[k] += factor * from[k];
-        }
-    }
-}
-
-/* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
-static void sum_extents(const struct ode *ode, const double weights[STAGES], double *x, double *extents)
-{
-    const struct ode_system *system = ode->system;
-    double factors[STAGES] = {0.0};
-    for (int i = 0; i < STAGES; i++) {
-        for (int j = 0; j <= i; j++) {
-            factors[j] += ode->h * weights[i] * ode->spread[i][j];
-        }
-    }
-    memset(x, 0, system->variables * sizeof *x);
-    add_multiples(x, ode->x, factors, STAGES, system->variables);
-    ode_system_follow(system, x, extents);
-    add_multiples(extents, ode->f, factors, STAGES, system->live);
-}
-
-/* Where the rates of a stage are worked out, as far as they read it. */
-static void stage_state(struct ode *ode, int s)
-{
-    const struct ode_system *system = ode->system;
-    int first = s - 1; /* the last stage begins where the one before it ended */
-    if (s < STAGES - 1) {
-        memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-        memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
-        first = 0;
-    }
-    add_multiples(ode->sum, ode->x + first, step_a[s] + first, s - first, system->variables);
-    for (size_t a = 0; a < system->variables; a++) {
-        ode->trial[system->variable[a]] = ode->y[system->variable[a]] + ode->sum[a];
-    }
-}
-
-/* One stage: solves for x in variables. Returns non-zero when the rates cannot be evaluated. */
-static int stage(struct ode *ode, int s, double h)
-{
-    const struct ode_system *system = ode->system;
-    const double *r = ode->rates0;
-    if (s > 0) {
-        stage_state(ode, s);
-        ode->statistics.evaluations++;
-        if (ode->problem.evaluate(ode->problem.context, ode->t + stage_time[s] * h, ode->trial, ode->r) != 0) {
-            return 1;
-        }
-        r = ode->r;
-    }
-    double *f = ode->f[s];
-    const double by_time = h * stage_by_time[s];
-    for (size_t j = 0; j < system->live; j++) {
-        f[j] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
-    }
-    double factors[STAGES];
-    for (int i = 0; i < s; i++) {
-        factors[i] = step_c[s][i] / h;
-    }
-    ode_system_read(system, f, ode->x[s]);
-    add_multiples(ode->x[s], ode->x, factors, s, system->variables);
-    ode_system_solve(system, ode->x[s]);
-    return 0;
-}
-
-/* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. */
-static int attempt(struct ode *ode, double h, double *error)
-{
-    const struct ode_system *system = ode->system;
-    if (prepare(ode) != 0) {
-        return 1;
-    }
-    ode->statistics.factorisations++;
-    ode->h = h;
-    if (ode_system_factorise(ode->system, 1.0 / (h * GAMMA)) != 0) {
-        return 1;
-    }
-    for (int s = 0; s < STAGES; s++) {
-        if (stage(ode, s, h) != 0) {
-            return 1;
-        }
-    }
-    /* The last stage is the embedded error; the sum of the extents gives the new state by the table of processes. */
-    double all[STAGES], last[STAGES] = {0.0};
-    memcpy(all, step_a[STAGES - 1], sizeof all); /* what the last stage began from, and the last stage */
-    all[STAGES - 1] = last[STAGES - 1] = 1.0;
-    size_t n = ode->problem.states;
-    sum_extents(ode, all, ode->sum, ode->extents);
-    memcpy(ode->trial, ode->y, n * sizeof *ode->trial);
-    ode_system_add_extents(system, ode->extents, ode->trial);
-    if (!all_finite(ode->trial, n)) {
-        return 1;
-    }
-    memset(ode->error, 0, n * sizeof *ode->error);
-    sum_extents(ode, last, ode->sum, ode->w);
-    ode_system_add(system, ode->x[STAGES - 1], ode->w, ode->error);
-    *error = error_norm(ode, ode->error, ode->y, ode->trial);
-    return isfinite(*error) ? 0 : 1;
 }
 
 /* Whether the step just tried takes a state further below zero than it may stand and did. */
@@ -393,7 +197,7 @@ struct status ode_step(struct ode *ode, double stop)
             h = 0.5 * reach; /* two even steps rather than a long one and a scrap */
         }
         double error = 0.0;
-        if (attempt(ode, h, &error) != 0) {
+        if (ode_rodas_attempt(ode, h, &error) != 0) {
             ode->statistics.rejected++;
             if (h <= shortest) {
                 return not_finite(ode, ode->t, ode->y);
@@ -436,7 +240,7 @@ struct status ode_step_again(struct ode *ode, double t)
     ode->rates_known = false;
     double error = 0.0;
     double h = t - ode->t0;
-    if (attempt(ode, h, &error) != 0) {
+    if (ode_rodas_attempt(ode, h, &error) != 0) {
         return not_finite(ode, ode->t, ode->y);
     }
     accept(ode, h);
@@ -465,47 +269,15 @@ double ode_step_start(const struct ode *ode)
     return ode->t0;
 }
 
-/* Draws a state between the ends of the last step toward the straight line between them, so far that nothing stands further
- * below zero than it may. Both keep what the problem conserves, and so does what is between them. */
-static void keep_above_zero(const struct ode *ode, double s, double *y)
-{
-    size_t n = ode->problem.states;
-    double share = 1.0; /* of the way from the line to y that is kept */
-    for (size_t i = 0; i < n; i++) {
-        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
-        if (y[i] < -ode->below[i] && y[i] < line) {
-            share = fmin(share, fmax(line + ode->below[i], 0.0) / (line - y[i]));
-        }
-    }
-    for (size_t i = 0; i < n && share < 1.0; i++) {
-        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
-        y[i] = line + share * (y[i] - line);
-    }
-}
-
 void ode_interpolate(const struct ode *ode, double t, double *y)
 {
-    const struct ode_system *system = ode->system;
-    size_t n = ode->problem.states;
     double span = ode->t - ode->t0;
     double s = span > 0.0 ? (t - ode->t0) / span : 1.0;
     if (s >= 1.0) {
-        memcpy(y, ode->y, n * sizeof *y);
+        memcpy(y, ode->y, ode->problem.states * sizeof *y);
         return;
     }
-    double r = 1.0 - s;
-    for (size_t i = 0; i < n; i++) {
-        y[i] = ode->y0[i] * r + s * ode->y[i];
-    }
-    double weights[STAGES] = {0.0};
-    for (int i = 0; i < STAGES - 1; i++) {
-        weights[i] = s * r * (dense[0][i] + s * dense[1][i]);
-    }
-    sum_extents(ode, weights, ode->sum, ode->w);
-    ode_system_add_extents(system, ode->w, y);
-    if (ode->below != NULL) {
-        keep_above_zero(ode, s, y);
-    }
+    ode_rodas_between(ode, s, y);
 }
 
 struct ode_statistics ode_statistics_of(const struct ode *ode)

@@ -1,0 +1,53 @@
+/* ode_inside.h: what an integration holds. Private to src/sim/ode.c, which chooses the steps, and ode_rodas.c, which takes them. */
+#ifndef VATCAST_SIM_ODE_INSIDE_H
+#define VATCAST_SIM_ODE_INSIDE_H
+
+#include "sim/ode.h"
+#include "sim/ode_system.h"
+
+#define STAGES 6
+#define SYSTEMS_KEPT 4 /* cloth in or out, stirred or still */
+
+struct ode {
+    struct ode_problem problem;
+    struct ode_system systems[SYSTEMS_KEPT]; /* of the last sets of live rates */
+    struct ode_system *system;               /* the one at work */
+    size_t oldest;
+    double relative;
+    double *absolute;    /* n */
+    double *below;       /* n, or NULL: as in the problem */
+    double t, t0;        /* now, and where the last step began */
+    double longest;
+    double next_step;
+    double last_step, last_error; /* of the step before in this leg; 0: none */
+    double *y, *y0;      /* n: now, and at the start of the last step */
+    double *trial, *error; /* n */
+    double *z, *z0;      /* m: extents */
+    double *rates0;      /* m: rates at the start of the step being tried */
+    double *by_time;     /* m */
+    double *r;           /* m */
+    double *w, *extents; /* live rates */
+    double *x[STAGES];   /* n each, as many as there are variables: the stages in variables */
+    double *f[STAGES];   /* m each, as many as there are live rates: the rates that each stage is worked out from */
+    double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
+    double h;            /* of the step last tried, which x and f belong to */
+    double *sum;         /* n: of stages, in variables */
+    int sinks;           /* steps shortened for sinking below zero since the restart */
+    bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
+    struct ode_statistics statistics;
+    double *block;       /* owns all arrays */
+};
+
+/* What of the method is worked out once. */
+void ode_rodas_set_up(struct ode *ode);
+/* Rates and their derivatives at the start of a step, once per step. Returns non-zero when they cannot be had. */
+int ode_rodas_prepare(struct ode *ode);
+/* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. Returns non-zero when
+ * the rates cannot be had, or no number comes out. */
+int ode_rodas_attempt(struct ode *ode, double h, double *error);
+/* The root mean square of what `error` (n) is of the tolerance for states between y0 and y1. */
+double ode_error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1);
+/* The states at the share s, 0 to 1, of the last step. */
+void ode_rodas_between(const struct ode *ode, double s, double *y);
+
+#endif

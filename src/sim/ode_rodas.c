@@ -1,0 +1,229 @@
+/* ode_rodas.c: a step of RODAS, with the coefficients as transformed in its authors' implementation (Hairer & Wanner 1996), its
+ * embedded error and what lies between its ends. */
+#include "sim/ode_inside.h"
+
+#include <math.h>
+#include <string.h>
+
+#define GAMMA 0.25
+static const double step_a[STAGES][STAGES] = {
+    {0.0},
+    {1.544},
+    {0.9466785280815826, 0.2557011698983284},
+    {3.314825187068521, 2.896124015972201, 0.9986419139977817},
+    {1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950},
+    {1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950, 1.0},
+};
+static const double step_c[STAGES][STAGES] = {
+    {0.0},
+    {-5.6688},
+    {-2.430093356833875, -0.2063599157091915},
+    {-0.1073529058151375, -9.594562251023355, -20.47028614809616},
+    {7.496443313967647, -10.24680431464352, -33.99990352819905, 11.70890893206160},
+    {8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136, -6.058818238834054},
+};
+static const double stage_time[STAGES] = {0.0, 0.386, 0.21, 0.63, 1.0, 1.0};
+static const double stage_by_time[STAGES] = {0.25, -0.1043, 0.1035, -0.03620000000000023, 0.0, 0.0};
+static const double dense[2][STAGES] = {
+    {10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823, 1.025137723295662, 0.0},
+    {-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872, 0.0},
+};
+
+/* Stage i in extents is v_i = h g (f_i + sum of c_ij v_j / h + R x_i), so that v_i = h sum of spread_ij (f_j + R x_j). */
+void ode_rodas_set_up(struct ode *ode)
+{
+    for (int i = 0; i < STAGES; i++) {
+        ode->spread[i][i] = GAMMA;
+        for (int j = 0; j < i; j++) {
+            for (int k = j; k < i; k++) {
+                ode->spread[i][j] += GAMMA * step_c[i][k] * ode->spread[k][j];
+            }
+        }
+    }
+}
+
+double ode_error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1)
+{
+    double sum = 0.0;
+    size_t n = ode->problem.states;
+    for (size_t i = 0; i < n; i++) {
+        double a = fabs(y0[i]);
+        double b = fabs(y1[i]);
+        double scaled = error[i] / (ode->absolute[i] + ode->relative * (a > b ? a : b));
+        sum += scaled * scaled;
+    }
+    return sqrt(sum / (double)n);
+}
+
+static bool all_finite(const double *values, size_t count)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        sum += values[i] * 0.0;
+    }
+    return sum == 0.0;
+}
+
+int ode_rodas_prepare(struct ode *ode)
+{
+    struct ode_system *system = ode->system;
+    if (ode->rates_known) {
+        return 0;
+    }
+    ode->statistics.evaluations++;
+    if (ode->problem.evaluate(ode->problem.context, ode->t, ode->y, ode->rates0) != 0) {
+        return 1;
+    }
+    ode->statistics.jacobians++;
+    if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, system->variable, system->variables,
+                                   system->by_state, ode->by_time) != 0) {
+        return 1;
+    }
+    ode_system_set_slopes(system);
+    ode->rates_known = true;
+    return 0;
+}
+
+/* sum += the first `count` vectors of `of`, each times its factor. */
+static void add_multiples(double *sum, double *const *of, const double *factors, int count, size_t length)
+{
+    for (int i = 0; i < count; i++) {
+        const double factor = factors[i];
+        const double *restrict from = of[i];
+        double *restrict to = sum;
+        for (size_t k = 0; k < length; k++) {
+            to[k] += factor * from[k];
+        }
+    }
+}
+
+/* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
+static void sum_extents(const struct ode *ode, const double weights[STAGES], double *x, double *extents)
+{
+    const struct ode_system *system = ode->system;
+    double factors[STAGES] = {0.0};
+    for (int i = 0; i < STAGES; i++) {
+        for (int j = 0; j <= i; j++) {
+            factors[j] += ode->h * weights[i] * ode->spread[i][j];
+        }
+    }
+    memset(x, 0, system->variables * sizeof *x);
+    add_multiples(x, ode->x, factors, STAGES, system->variables);
+    ode_system_follow(system, x, extents);
+    add_multiples(extents, ode->f, factors, STAGES, system->live);
+}
+
+/* Where the rates of a stage are worked out, as far as they read it. */
+static void stage_state(struct ode *ode, int s)
+{
+    const struct ode_system *system = ode->system;
+    int first = s - 1; /* the last stage begins where the one before it ended */
+    if (s < STAGES - 1) {
+        memset(ode->sum, 0, system->variables * sizeof *ode->sum);
+        memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
+        first = 0;
+    }
+    add_multiples(ode->sum, ode->x + first, step_a[s] + first, s - first, system->variables);
+    for (size_t a = 0; a < system->variables; a++) {
+        ode->trial[system->variable[a]] = ode->y[system->variable[a]] + ode->sum[a];
+    }
+}
+
+/* One stage: solves for x in variables. Returns non-zero when the rates cannot be evaluated. */
+static int stage(struct ode *ode, int s, double h)
+{
+    const struct ode_system *system = ode->system;
+    const double *r = ode->rates0;
+    if (s > 0) {
+        stage_state(ode, s);
+        ode->statistics.evaluations++;
+        if (ode->problem.evaluate(ode->problem.context, ode->t + stage_time[s] * h, ode->trial, ode->r) != 0) {
+            return 1;
+        }
+        r = ode->r;
+    }
+    double *f = ode->f[s];
+    const double by_time = h * stage_by_time[s];
+    for (size_t j = 0; j < system->live; j++) {
+        f[j] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
+    }
+    double factors[STAGES];
+    for (int i = 0; i < s; i++) {
+        factors[i] = step_c[s][i] / h;
+    }
+    ode_system_read(system, f, ode->x[s]);
+    add_multiples(ode->x[s], ode->x, factors, s, system->variables);
+    ode_system_solve(system, ode->x[s]);
+    return 0;
+}
+
+int ode_rodas_attempt(struct ode *ode, double h, double *error)
+{
+    const struct ode_system *system = ode->system;
+    if (ode_rodas_prepare(ode) != 0) {
+        return 1;
+    }
+    ode->statistics.factorisations++;
+    ode->h = h;
+    if (ode_system_factorise(ode->system, 1.0 / (h * GAMMA)) != 0) {
+        return 1;
+    }
+    for (int s = 0; s < STAGES; s++) {
+        if (stage(ode, s, h) != 0) {
+            return 1;
+        }
+    }
+    /* The last stage is the embedded error; the sum of the extents gives the new state by the table of processes. */
+    double all[STAGES], last[STAGES] = {0.0};
+    memcpy(all, step_a[STAGES - 1], sizeof all); /* what the last stage began from, and the last stage */
+    all[STAGES - 1] = last[STAGES - 1] = 1.0;
+    size_t n = ode->problem.states;
+    sum_extents(ode, all, ode->sum, ode->extents);
+    memcpy(ode->trial, ode->y, n * sizeof *ode->trial);
+    ode_system_add_extents(system, ode->extents, ode->trial);
+    if (!all_finite(ode->trial, n)) {
+        return 1;
+    }
+    memset(ode->error, 0, n * sizeof *ode->error);
+    sum_extents(ode, last, ode->sum, ode->w);
+    ode_system_add(system, ode->x[STAGES - 1], ode->w, ode->error);
+    *error = ode_error_norm(ode, ode->error, ode->y, ode->trial);
+    return isfinite(*error) ? 0 : 1;
+}
+
+/* Draws a state between the ends of the last step toward the straight line between them, so far that nothing stands further
+ * below zero than it may. Both keep what the problem conserves, and so does what is between them. */
+static void keep_above_zero(const struct ode *ode, double s, double *y)
+{
+    size_t n = ode->problem.states;
+    double share = 1.0; /* of the way from the line to y that is kept */
+    for (size_t i = 0; i < n; i++) {
+        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
+        if (y[i] < -ode->below[i] && y[i] < line) {
+            share = fmin(share, fmax(line + ode->below[i], 0.0) / (line - y[i]));
+        }
+    }
+    for (size_t i = 0; i < n && share < 1.0; i++) {
+        double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
+        y[i] = line + share * (y[i] - line);
+    }
+}
+
+void ode_rodas_between(const struct ode *ode, double s, double *y)
+{
+    const struct ode_system *system = ode->system;
+    size_t n = ode->problem.states;
+    double r = 1.0 - s;
+    for (size_t i = 0; i < n; i++) {
+        y[i] = ode->y0[i] * r + s * ode->y[i];
+    }
+    double weights[STAGES] = {0.0};
+    for (int i = 0; i < STAGES - 1; i++) {
+        weights[i] = s * r * (dense[0][i] + s * dense[1][i]);
+    }
+    sum_extents(ode, weights, ode->sum, ode->w);
+    ode_system_add_extents(system, ode->w, y);
+    if (ode->below != NULL) {
+        keep_above_zero(ode, s, y);
+    }
+}
