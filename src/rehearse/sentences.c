@@ -72,7 +72,7 @@ const struct sentence sentence_table[] = {
      "where sugar, lime, air and indigo went"},
     {"reveal", "reveal|reveal it|look inside|show inside|show what is inside|what is inside", ACT_REVEAL, NULL,
      "reveal", "reveal", "what is inside now"},
-    {"advice", "advice|advise|what now|what should i do", ACT_ADVICE, NULL, "advice", "advice",
+    {"advice", "advice|advise|what now|what should i do|is it ready|can i dye", ACT_ADVICE, NULL, "advice", "advice",
      "from the readings you have taken"},
     {"story", "story|list|what have i done|history", ACT_STORY, NULL, "story", "story", "what you have done"},
     {"time", "time|now|what time is it|when", ACT_TIME, NULL, "time", "time", "day and hour"},
