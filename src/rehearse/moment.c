@@ -131,7 +131,11 @@ bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, c
         (void)moment;
     } else if ((void)phrase_take(&ahead, "next"), take_clock(&ahead, &clock)) {
         *moment = today + clock;
-        *moment += !past && *moment <= now ? DAY_S : past && *moment > now ? -DAY_S : 0.0;
+        if (past) {
+            *moment -= *moment > now ? DAY_S : 0.0;
+        } else {
+            *moment += *moment <= now ? DAY_S : 0.0;
+        }
     } else {
         return false;
     }

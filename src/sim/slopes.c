@@ -305,8 +305,9 @@ static int by_water_and_heat(const struct task *task, const double *y)
     const double swelling = -base->volume * (reaction->moved.at.density - base->at.density) / base->at.density * per_K;
     for (int i = 0; i < reaction->live.count; i++) {
         const int j = reaction->live.rate[i];
-        by_temperature[i] =
-            (reaction->active[j]->rate(&reaction->moved) - task->rates[j]) * per_K + swelling * by_volume[i];
+        const double moved = (reaction->active[j]->rate(&reaction->moved) - task->rates[j]) * per_K;
+        /* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): filled by the loop above */
+        by_temperature[i] = moved + swelling * by_volume[i];
     }
     const double by_heat = 1.0 / (y[S_WATER] * WATER_MOLAR_MASS * WATER_HEAT_CAPACITY);
     const double by_water = -(base->temperature_K - HEAT_ZERO_K) / y[S_WATER];

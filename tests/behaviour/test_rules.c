@@ -26,7 +26,7 @@ static uint64_t first_seed(void)
 static int vats(void)
 {
     const char *given = getenv("VATCAST_VATS");
-    return given == NULL ? VATS_USUAL : atoi(given);
+    return given == NULL ? VATS_USUAL : (int)strtol(given, NULL, 10);
 }
 
 /* 5 to 60 L, 1 to 10 g/L of powder, 1 to 3 parts of lime and 1.5 to 4 of sugar. */

@@ -219,7 +219,7 @@ static void held(void **state)
         struct status status = session_journal_open(path, &other, &its);
         _exit(status.code == STATUS_IO && strstr(status.message, "going on") != NULL ? 0 : 1);
     }
-    int ended;
+    int ended = -1;
     assert_true(child > 0 && waitpid(child, &ended, 0) == child);
     assert_int_equal(ended, 0);
     session_journal_close(journal);

@@ -43,8 +43,8 @@ static void amounts(void **state)
         {"half a cup of sugar", "m3", "1/2 cup", 118.294118e-6, "of sugar"},
         {"a quarter of a kg x", "kg", "1/4 kg", 0.25, "x"},
         {"45 C", "K", "45 degC", 318.15, ""},
-        {"113 F now", "K", "113 F", 318.15, "now"},
-        {"45 degrees C", "K", "45 C", 318.15, ""},
+        {"113 F now", "K", "113 degF", 318.15, "now"},
+        {"45 degrees C", "K", "45 degC", 318.15, ""},
         {"45 celsius", "K", "45 degC", 318.15, ""},
         {"1.5 kW", "W", "1.5 kW", 1500.0, ""},
         {"3 US gallons", "m3", "3 US gallons", 3 * 3.785411784e-3, ""},
@@ -63,6 +63,7 @@ static void amounts(void **state)
         phrase_rest(&phrase, false, rest, sizeof rest);
         assert_string_equal(rest, good[i].rest);
         assert_close(value, good[i].value, 1e-6, 0.0);
+        assert_string_equal(text, good[i].text);
     }
     static const char *const bad[] = {"fructose", "g fructose", "some lime",         "200", "200 litres",
                                       "-",        "",           "a handful of lime", NULL};

@@ -95,7 +95,8 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
 }
 
 /* The method goes on as well; what it has counted so far is taken off again. */
-void ode_go_on(struct ode *ode); /* the frozen commit's interface has none */
+/* NOLINTNEXTLINE(readability-redundant-declaration): the frozen commit's interface has none */
+void ode_go_on(struct ode *ode);
 void ode_go_on(struct ode *ode)
 {
     for (size_t j = 0; j < ode->problem.rates; j++) {
