@@ -19,7 +19,7 @@ cd "$scratch"
 cp "$top/tests/cli/small-vat.conf" "$top/tests/faults/short-vat.conf" "$top/tests/cli/schedules.conf" .
 unset VATCAST_MODELS
 
-[ $# -gt 0 ] || set -- run check show report plot export advise compare capacity workshop sweep merge processes materials refusals
+[ $# -gt 0 ] || set -- run check show report plot export advise compare capacity workshop rehearse lesson sweep merge processes materials refusals
 failed=0
 runs=0
 # checked STATUS WORD...: the program ends with STATUS and valgrind finds nothing; the children that try out a result file count too.
@@ -31,13 +31,15 @@ checked() {
     status=0
     valgrind -q --leak-check=full --show-leak-kinds=definite,indirect,possible --errors-for-leak-kinds=definite,indirect,possible \
         --error-exitcode=99 --num-callers=20 --suppressions="$top/tools/valgrind.supp" --log-file="$scratch/log.%p" \
-        "$build/vatcast" "$@" >out 2>err </dev/null || status=$?
+        "$build/vatcast" "$@" >out 2>err <"$input" || status=$?
     if [ $status -ne "$wanted" ] || [ -n "$(cat log.*)" ]; then
         failed=$((failed + 1))
         echo "WRONG: vatcast $*: ended with $status, expected $wanted" >&2
         head -n 40 err log.* >&2
     fi
 }
+
+input=/dev/null
 
 result() {
     [ -e small-vat.h5 ] || "$build/vatcast" run -q small-vat.conf -o small-vat.h5
@@ -66,6 +68,23 @@ for verb; do
         checked 0 workshop "$top/scenarios/workshop-class.conf" --no-chemistry --replications=3
         checked 0 workshop "$top/scenarios/workshop-class.conf" --no-table --replications=1 -o day.h5
         checked 0 show day.h5
+        ;;
+    rehearse)
+        printf '%s\n' look 'add 20 g fructose' stir 'wait 2 h' 'what if wait 1 day' 'back 1' advice 'test strip' why reveal \
+            'save by-hand.conf' 'save by-hand.h5' 'report by-hand.html' >sentences
+        input=sentences
+        checked 0 rehearse "$top/scenarios/fresh-vat.conf" --journal by-hand.session
+        echo 'wait 1 h' >sentences
+        checked 0 rehearse --resume by-hand.session
+        echo 'pour soup' >sentences
+        checked 3 rehearse "$top/scenarios/fresh-vat.conf"
+        input=/dev/null
+        ;;
+    lesson)
+        checked 0 lesson
+        input=$(find "$top/tests" -name lime-short.bad.txt)
+        checked 0 lesson lime-short
+        input=/dev/null
         ;;
     sweep)
         checked 0 sweep short-vat.conf --over=constants -n 4 -j 2 -o sweep.h5
