@@ -10,7 +10,7 @@
 #include <stdbool.h>
 
 #define LN10 2.302585092994046
-#define U_LOW (-14.5 * LN10)
+#define U_LOW (-SPECIATION_PH_MOST * LN10)
 #define U_HIGH 0.0
 #define FIRST_STRENGTH 0.05 /* mol/L, where the search begins */
 #define CLOSE 1e-8           /* step in u and relative in ionic strength after which round-off is left */
@@ -312,7 +312,6 @@ static void tell(const struct speciation_constants *constants, const struct bala
         .fructose_anion = 1e3 * b.ligands[FRUCTOSE].neutral * (b.ligands[FRUCTOSE].a1 + b.calcium * b.ligands[FRUCTOSE].p1),
         .glucose_anion = 1e3 * b.ligands[GLUCOSE].neutral * (b.ligands[GLUCOSE].a1 + b.calcium * b.ligands[GLUCOSE].p1),
         .lime_saturation = g2 * b.calcium * active_hydroxide * active_hydroxide / constants->ksp_lime,
-        .calcite_saturation = g2 * g2 * b.calcium * carbonate / constants->ksp_calcite,
         .calcite_product = 1e6 * constants->ksp_calcite / (g2 * g2),
     };
     if (b.leuco > 0.0) {
@@ -407,9 +406,6 @@ static void tell_slopes(const struct speciation_constants *constants, const stru
         .glucose_anion = anions[1],
         .lime_saturation = 1e-3 * (at->lime_saturation * (4.0 * d->log_g1 - 2.0 * d->u) +
                                    g2 * d->calcium * active * active / constants->ksp_lime),
-        .calcite_saturation = 1e-3 * (at->calcite_saturation * 8.0 * d->log_g1 +
-                                      g2 * g2 * (d->calcium * carbon->neutral * carbon->a2 + b->calcium * carbonate) /
-                                          constants->ksp_calcite),
         .calcite_product = -1e-3 * at->calcite_product * 8.0 * d->log_g1,
     };
 }

@@ -60,14 +60,15 @@ struct speciation {
     double leuco_acid, leuco_mono, leuco_di; /* shares of the leuco, sum 1 */
     double fructose_anion, glucose_anion;    /* mol/m3, with their calcium complexes */
     double lime_saturation;    /* IAP over Ksp of Ca(OH)2; 1 at equilibrium */
-    double calcite_saturation; /* IAP over Ksp of calcite */
-    double calcite_product;    /* (mol/m3)^2, of free Ca++ and CO3-- where calcite is at equilibrium */
+    double calcite_product;    /* (mol/m3)^2, of free Ca++ and CO3-- where calcite is at equilibrium: Ksp over activities */
     int iterations;
 };
 
 /* Constants at a temperature (K), 273 to 343. */
 void speciation_constants_at(const struct speciation_parameters *parameters, double temperature_K,
                              struct speciation_constants *constants);
+
+#define SPECIATION_PH_MOST 14.5 /* the search goes no further */
 
 /* Solves the charge balance. Returns 0, or -1 when no pH between 0 and 14.5 balances the charges, none can be found for the
  * strength of the solution, or a total is not finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */

@@ -55,8 +55,7 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
     if (problem->below != NULL) {
-        ode->below = next;
-        memcpy(ode->below, problem->below, n * sizeof *ode->below);
+        ode->problem.below = memcpy(next, problem->below, n * sizeof *next);
     }
     ode_rodas_set_up(ode);
     *out = ode;
@@ -149,8 +148,9 @@ void ode_go_on(struct ode *ode)
 static bool sinks_below_zero(const struct ode *ode)
 {
     bool sinks = false;
-    for (size_t i = 0; ode->below != NULL && i < ode->problem.states; i++) {
-        sinks = sinks || (ode->trial[i] < -ode->below[i] && ode->trial[i] < ode->y[i]);
+    const double *below = ode->problem.below;
+    for (size_t i = 0; below != NULL && i < ode->problem.states; i++) {
+        sinks = sinks || (ode->trial[i] < -below[i] && ode->trial[i] < ode->y[i]);
     }
     return sinks;
 }

@@ -15,7 +15,6 @@ struct ode {
     size_t oldest;
     double relative;
     double *absolute;    /* n */
-    double *below;       /* n, or NULL: as in the problem */
     double t, t0;        /* now, and where the last step began */
     double longest;
     double next_step;

@@ -199,8 +199,8 @@ static void keep_above_zero(const struct ode *ode, double s, double *y)
     double share = 1.0; /* of the way from the line to y that is kept */
     for (size_t i = 0; i < n; i++) {
         double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
-        if (y[i] < -ode->below[i] && y[i] < line) {
-            share = fmin(share, fmax(line + ode->below[i], 0.0) / (line - y[i]));
+        if (y[i] < -ode->problem.below[i] && y[i] < line) {
+            share = fmin(share, fmax(line + ode->problem.below[i], 0.0) / (line - y[i]));
         }
     }
     for (size_t i = 0; i < n && share < 1.0; i++) {
@@ -223,7 +223,7 @@ void ode_rodas_between(const struct ode *ode, double s, double *y)
     }
     sum_extents(ode, weights, ode->sum, ode->w);
     ode_system_add_extents(system, ode->w, y);
-    if (ode->below != NULL) {
+    if (ode->problem.below != NULL) {
         keep_above_zero(ode, s, y);
     }
 }

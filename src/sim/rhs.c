@@ -255,7 +255,6 @@ static bool find_bad_slope(struct reaction *reaction, double t, const double *y,
     double by_state[PROCESSES_KNOWN_MOST];
     double by_time[PROCESSES_KNOWN_MOST];
     for (*state = 0; *state < STATE_COUNT; (*state)++) {
-        memset(by_state, 0, sizeof by_state);
         if (reaction_differentiate(reaction, t, y, rates, state, 1, by_state, by_time) != 0) {
             return false;
         }

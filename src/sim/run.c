@@ -234,7 +234,7 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
 static bool is_untouched(const struct run *run)
 {
     const struct vat *vat = &run->vat;
-    return vat->result->statistics.legs > 0.0 && memcmp(&run->settings, &vat->settings, sizeof run->settings) == 0 &&
+    return memcmp(&run->settings, &vat->settings, sizeof run->settings) == 0 &&
            memcmp(vat->amount, ode_state(vat->ode), sizeof vat->amount) == 0;
 }
 

@@ -13,7 +13,7 @@ struct run {
     double next_row; /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
-    struct settings settings; /* of the last leg */
+    struct settings settings; /* of the last leg; zero before the first, as none of a vat are */
     double end;
     bool begun;
 };

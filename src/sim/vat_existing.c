@@ -15,7 +15,6 @@
 
 #define SEARCH_ERROR 1e-12 /* relative, and mol/m3 */
 #define SEARCH_STEPS_MOST 100
-#define HIGHEST_PH 14.5  /* of the model */
 #define FULL_OF_LIME 1e4 /* saturation of a liquor that is past it */
 
 struct search {
@@ -76,7 +75,7 @@ static double measure_ph(const struct search *search)
 {
     struct speciation ions;
     return speciate(search->constants, &search->totals, &ions) == 0 ? ions.ph
-           : is_caustic(&search->totals)                            ? HIGHEST_PH
+           : is_caustic(&search->totals)                            ? SPECIATION_PH_MOST
                                                                     : 0.0;
 }
 

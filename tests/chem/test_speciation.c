@@ -184,7 +184,8 @@ static void calcite_dissolves_in_rain(void **state)
     double high = 5.0;
     for (int i = 0; i < 50; i++) {
         double middle = 0.5 * (low + high);
-        if (with_carbon_dioxide(&constants, middle, wanted).calcite_saturation > 1.0) {
+        struct speciation ions = with_carbon_dioxide(&constants, middle, wanted);
+        if (ions.calcium_free * ions.carbonate > ions.calcite_product) {
             high = middle;
         } else {
             low = middle;

@@ -46,13 +46,12 @@ static struct liquor_totals totals_of(const double *values)
                                   .glucose = values[TOTAL_GLUCOSE]};
 }
 
-#define MEMBERS 15
+#define MEMBERS 14
 static void members_of(const struct speciation *s, double values[MEMBERS])
 {
     const double list[MEMBERS] = {s->ph,           s->hydroxide,  s->ionic_strength, s->calcium_free,   s->calcium_hydroxide_pair,
                                   s->carbonate,    s->carbon_dioxide, s->leuco_acid, s->leuco_mono,     s->leuco_di,
-                                  s->fructose_anion, s->glucose_anion, s->lime_saturation, s->calcite_saturation,
-                                  s->calcite_product};
+                                  s->fructose_anion, s->glucose_anion, s->lime_saturation, s->calcite_product};
     memcpy(values, list, sizeof list);
 }
 
