@@ -6,11 +6,14 @@
 #include "scenario/words.h"
 
 #include <dirent.h>
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define LESSONS_MOST 200
+#define ENDING ".conf"
+#define NO_MEMORY "no memory left for the list of lessons"
 #define LIST_INDENT 33
 
 struct listed {
@@ -34,31 +37,9 @@ static void lessons_folder(const struct call *call, char *path, size_t size)
 static int is_lesson_file(const struct dirent *entry)
 {
     size_t length = strlen(entry->d_name);
-    return entry->d_name[0] != '.' && length > 5 && length < NAME_SIZE &&
-           strcmp(entry->d_name + length - 5, ".conf") == 0;
-}
-
-/* The names of the lessons, NULL-terminated, each to be freed and the list too. Fewer than LESSONS_MOST. */
-static struct status names_read(const char *folder, char ***names)
-{
-    struct dirent **entries;
-    int count = scandir(folder, &entries, is_lesson_file, alphasort);
-    if (count < 0) {
-        return status_fail(STATUS_IO,
-                           "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
-                           "VATCAST_LESSONS",
-                           folder);
-    }
-    *names = calloc(LESSONS_MOST + 1, sizeof **names);
-    for (int i = 0; i < count; i++) {
-        if (*names != NULL && i < LESSONS_MOST) {
-            entries[i]->d_name[strlen(entries[i]->d_name) - 5] = '\0';
-            (*names)[i] = strdup(entries[i]->d_name);
-        }
-        free(entries[i]);
-    }
-    free(entries);
-    return *names != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory left for the list of lessons");
+    const size_t ending = strlen(ENDING);
+    return entry->d_name[0] != '.' && length > ending && length < NAME_SIZE &&
+           strcmp(entry->d_name + length - ending, ENDING) == 0;
 }
 
 static void names_free(char **names)
@@ -67,6 +48,47 @@ static void names_free(char **names)
         free(names[i]);
     }
     free(names);
+}
+
+/* The names of the files, NULL-terminated; NULL: no memory. */
+static char **names_copy(struct dirent *const *entries, int count)
+{
+    char **names = calloc((size_t)count + 1, sizeof *names);
+    for (int i = 0; names != NULL && i < count; i++) {
+        names[i] = strndup(entries[i]->d_name, strlen(entries[i]->d_name) - strlen(ENDING));
+        if (names[i] == NULL) {
+            names_free(names);
+            return NULL;
+        }
+    }
+    return names;
+}
+
+/* The names of the lessons, NULL-terminated, each to be freed and the list too. At most LESSONS_MOST. */
+static struct status names_read(const char *folder, char ***names)
+{
+    struct dirent **entries;
+    errno = 0;
+    int count = scandir(folder, &entries, is_lesson_file, alphasort);
+    if (count < 0 && errno == ENOMEM) {
+        return status_fail(STATUS_MEMORY, NO_MEMORY);
+    }
+    if (count < 0) {
+        return status_fail(STATUS_IO,
+                           "there is no folder of lessons '%.300s'; name a lesson by its path, or the folder in "
+                           "VATCAST_LESSONS",
+                           folder);
+    }
+    *names = count <= LESSONS_MOST ? names_copy(entries, count) : NULL;
+    for (int i = 0; i < count; i++) {
+        free(entries[i]);
+    }
+    free(entries);
+    if (count > LESSONS_MOST) {
+        return status_fail(STATUS_LIMIT, "the folder '%.300s' has %d files; expected at most %d lessons", folder, count,
+                           LESSONS_MOST);
+    }
+    return *names != NULL ? status_ok() : status_fail(STATUS_MEMORY, NO_MEMORY);
 }
 
 static int compare_listed(const void *a, const void *b)
@@ -99,13 +121,16 @@ static struct status list_read(const struct call *call, const char *folder, char
         }
         RETURN_IF_FAILED(status);
         if (scenario.lesson != NULL) {
-            struct listed *here = &list[(*count)++];
+            struct listed *here = &list[*count];
             (void)snprintf(here->name, sizeof here->name, "%s", names[i]);
             (void)snprintf(here->title, sizeof here->title, "%s", scenario.title);
             here->aim = strdup(scenario.lesson->aim);
             here->order = scenario.lesson->order;
+            status = here->aim != NULL ? status_ok() : status_fail(STATUS_MEMORY, NO_MEMORY);
+            *count += here->aim != NULL ? 1 : 0;
         }
         scenario_free(&scenario);
+        RETURN_IF_FAILED(status);
     }
     return status_ok();
 }
@@ -128,8 +153,8 @@ static struct status list_make(const struct call *call, const char *folder, stru
     *faulty = status_ok();
     RETURN_IF_FAILED(names_read(folder, &names));
     *list = calloc(LESSONS_MOST, sizeof **list);
-    struct status status = *list == NULL ? status_fail(STATUS_MEMORY, "no memory left for the list of lessons")
-                                         : list_read(call, folder, names, *list, count, faulty);
+    struct status status =
+        *list == NULL ? status_fail(STATUS_MEMORY, NO_MEMORY) : list_read(call, folder, names, *list, count, faulty);
     names_free(names);
     if (*count > 0) {
         qsort(*list, *count, sizeof **list, compare_listed);
@@ -150,7 +175,7 @@ struct status lessons_list(const struct call *call, bool with_names)
         for (size_t i = 0; i < count; i++) {
             char left[NAME_SIZE + TITLE_SIZE + 8];
             (void)snprintf(left, sizeof left, "%2zu  %s", i + 1, with_names ? list[i].name : list[i].title);
-            print_row(stdout, left, LIST_INDENT, list[i].aim != NULL ? list[i].aim : "");
+            print_row(stdout, left, LIST_INDENT, list[i].aim);
         }
     }
     list_free(list, count);

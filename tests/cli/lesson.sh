@@ -47,6 +47,16 @@ expect 3 "'ledger' is" env VATCAST_LESSONS=mixed "$VATCAST" lesson
 grep -q '^ 1  The hungry vat ' out.txt || fail "a faulty lesson hides the others"
 VATCAST_LESSONS=mixed "$VATCAST" lesson 1 </dev/null >out.txt 2>err.txt || fail "a faulty lesson bars the others"
 
+# More files than a list of lessons takes are told of, none left out unsaid.
+mkdir many
+i=1
+while [ "$i" -le 201 ]; do
+    : >"many/lesson-$i.conf"
+    i=$((i + 1))
+done
+expect 6 "has 201 files; expected at most 200 lessons" env VATCAST_LESSONS=many "$VATCAST" lesson
+expect 6 "has 201 files" env VATCAST_LESSONS=many "$VATCAST" lesson lesson-7
+
 # A good course that is not understood is the teacher's mistake, and told as such.
 sed 's/"add 40 g slaked lime"/"sprinkle some lime"/' "$SCENARIOS_DIR/lessons/lime-short.conf" >mine.conf
 expect 3 '"sprinkle some lime", is not understood' "$VATCAST" lesson ./mine.conf
