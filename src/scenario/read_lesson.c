@@ -96,9 +96,9 @@ static struct status texts_read(struct reader *reader, const struct setting *gro
 
 /* ---- goals ------------------------------------------------------------------------------------------------------ */
 
-/* A time of the lesson; `fallback` when the key is missing or wrong. */
+/* A time of the lesson, `from` to `until`; `fallback` when the key is missing or wrong. */
 static double moment_read(struct reader *reader, const struct setting *group, const char *key, double from,
-                          double fallback)
+                          double until, double fallback)
 {
     const struct setting *item = setting_find(group, key);
     if (item == NULL) {
@@ -106,11 +106,11 @@ static double moment_read(struct reader *reader, const struct setting *group, co
     }
     const struct scenario *scenario = reader->scenario;
     double time = time_read(reader, item, key, DAY_AT_START_CLOCK);
-    if (time < from || time > scenario->lasts) {
+    if (time < from || time > until) {
         char first[64];
         char last[64];
         time_show(scenario, from, first, sizeof first);
-        time_show(scenario, scenario->lasts, last, sizeof last);
+        time_show(scenario, until, last, sizeof last);
         complain(reader, item, "'%s' is not within the lesson; expected from %s to %s", key, first, last);
         return fallback;
     }
@@ -236,7 +236,7 @@ static struct status goal_read(struct reader *reader, const struct setting *item
     char where[64];
     (void)snprintf(where, sizeof where, "a goal with check = \"%s\"", lesson_check_words[check]);
     group_check_keys(reader, item, where, goal_keys[check]);
-    goal->at = moment_read(reader, item, "at", lesson->begins, NAN);
+    goal->at = moment_read(reader, item, "at", lesson->begins, lesson->ends, NAN);
     switch (goal->check) {
     case LESSON_VALUE:
         value_read(reader, item, goal);
@@ -315,8 +315,9 @@ struct status lesson_read(struct reader *reader, const struct setting *root)
     lesson->order = (int)group_whole(reader, group, "order", 1, 999, 999);
     RETURN_IF_FAILED(text_read(reader, group, "aim", true, &lesson->aim));
     RETURN_IF_FAILED(text_read(reader, group, "told", true, &lesson->told));
-    lesson->begins = moment_read(reader, group, "begins", 0.0, 0.0);
-    lesson->ends = moment_read(reader, group, "ends", lesson->begins + 60.0, reader->scenario->lasts);
+    const double lasts = reader->scenario->lasts;
+    lesson->begins = moment_read(reader, group, "begins", 0.0, lasts, 0.0);
+    lesson->ends = moment_read(reader, group, "ends", lesson->begins + 60.0, lasts, lasts);
     RETURN_IF_FAILED(texts_read(reader, group, "hints", "( \"Read the strip.\", ... )", lesson->hints,
                                 LESSON_HINTS_MOST, &lesson->hint_count));
     RETURN_IF_FAILED(goals_read(reader, group, lesson));
