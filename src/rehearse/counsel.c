@@ -1,5 +1,5 @@
 /* counsel.c: advice from what the dyer has read, and from nothing else; see session_parts.h. */
-#include "rehearse/session_parts.h"
+#include "rehearse/telling.h"
 
 #include "chem/physics.h"
 #include "process/species.h"
@@ -13,7 +13,6 @@
 
 #define FRESH (3 * 3600.0) /* s: readings older than this tell of another vat */
 #define HOUR 3600.0
-#define LEVEL_STEP 0.5e-3 /* m3 */
 
 /* Fills in what is not known from later readings yet. */
 static void take_over(struct seen *seen, const struct utterance *said)
@@ -55,19 +54,13 @@ static struct seen latest(const struct session *session)
 static double indigo_reckoned(const struct session *session)
 {
     const struct scenario *scenario = session->scenario;
-    const struct model *model = &scenario->model;
     double sum = scenario->existing.exists ? scenario->existing.indigotin * MOLAR_INDIGOTIN : 0.0;
     for (size_t i = 0; i < scenario->charge_count; i++) {
-        const struct dose *dose = &scenario->charge[i];
-        const struct material *material = &model->materials[dose->material];
-        sum +=
-            material->indigotin > 0.0 ? dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity) : 0.0;
+        sum += dose_indigotin(&scenario->model, &scenario->charge[i]);
     }
-    for (size_t i = 0; i < scenario->event_count; i++) {
-        const struct dose *dose = &scenario->events[i].dose;
-        if (scenario->events[i].action == ACTION_ADD && model->materials[dose->material].indigotin > 0.0) {
-            sum += dose->mass * (isnan(dose->purity) ? model->materials[dose->material].indigotin : dose->purity);
-        }
+    for (size_t row = 0; row < session->result.events.rows; row++) {
+        const struct event_spec *added = event_added(session, row);
+        sum += added != NULL ? dose_indigotin(&scenario->model, &added->dose) : 0.0;
     }
     for (size_t i = 0; i < run_piece_count(session->run); i++) {
         struct run_piece piece = run_piece(session->run, i);
@@ -100,7 +93,7 @@ static struct scenario as_read(const struct session *session, const struct seen 
     vat.places += stand.place;
     vat.place_count = 1;
     vat.start_unix += session->now;
-    vat.fill = LEVEL_STEP * floor(run_look(session->run).volume / LEVEL_STEP + 0.5);
+    vat.fill = stick_reads(session);
     vat.existing = (struct existing_vat){
         .exists = true,
         .temperature_K = seen->temperature_K,

@@ -24,6 +24,14 @@ double event_cell(const struct session *session, const char *name, size_t row)
     return table_column(&session->result.events, name)->values[row];
 }
 
+const struct event_spec *event_added(const struct session *session, size_t row)
+{
+    double source = event_cell(session, "source", row);
+    bool was_added = (int)event_cell(session, "action", row) == ACTION_ADD && event_cell(session, "done", row) > 0.0 &&
+                     source >= 0.0 && (size_t)source < session->scenario->event_count;
+    return was_added ? &session->scenario->events[(size_t)source] : NULL;
+}
+
 /* ---- readings ----------------------------------------------------------------------------------------------------- */
 
 struct seen seen_since(const struct session *session, const struct act *act, size_t row)
@@ -120,11 +128,15 @@ void tell_vat(struct session *session)
     tell_look(session, row);
 }
 
+double stick_reads(const struct session *session)
+{
+    double step = run_stand(session->run).capacity > 0.1 ? LEVEL_STEP_LARGE : LEVEL_STEP;
+    return step * floor(run_look(session->run).volume / step + 0.5);
+}
+
 void tell_level(const struct session *session, const double *row)
 {
-    double capacity = run_stand(session->run).capacity;
-    double step = 1e3 * (capacity > 0.1 ? LEVEL_STEP_LARGE : LEVEL_STEP);
-    fprintf(session->out, "The stick shows %g L", step * floor(row[SERIES_VOLUME] / step + 0.5));
+    fprintf(session->out, "The stick shows %g L", 1e3 * stick_reads(session));
     if (row[SERIES_BED_SHARE] > 0.02) {
         fprintf(session->out, ", of it %.0f cm of sediment", fmax(1.0, floor(row[SERIES_BED_DEPTH] + 0.5)));
     }

@@ -8,6 +8,8 @@
 
 /* A value of the events recorded so far. */
 double event_cell(const struct session *session, const char *name, size_t row);
+/* The event of the scenario by which something was added in a row of the events recorded; NULL: another row, or not done. */
+const struct event_spec *event_added(const struct session *session, size_t row);
 
 /* "47.5 C (118 F)", as a thermometer in the hand tells. */
 void say_temperature(double kelvin, char *text, size_t size);
@@ -15,7 +17,9 @@ void say_temperature(double kelvin, char *text, size_t size);
 void tell_look(struct session *session, const double *row);
 /* Whether that would be the same words as the last time. */
 bool looks_as_told(const struct session *session, const double *row);
-/* What a marked stick shows, and a ladle. */
+/* What a marked stick shows, in m3: to half a litre, in vats of more than a hundred litres to a litre. */
+double stick_reads(const struct session *session);
+/* That, and what a ladle shows. */
 void tell_level(const struct session *session, const double *row);
 /* Lid, wrap, place, heater. */
 void tell_stand(const struct session *session);

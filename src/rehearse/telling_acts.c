@@ -40,22 +40,20 @@ static void tell_dip(const struct session *session, const struct act *act)
 
 /* ---- what was done ------------------------------------------------------------------------------------------------ */
 
-/* Whether a material was handled before event `before` in this session. */
+/* Whether a material was added before row `before` of the events recorded. */
 static bool was_added(const struct session *session, int material, size_t before)
 {
-    for (size_t i = 0; i < before; i++) {
-        const struct event_spec *event = &session->scenario->events[i];
-        if (event->action == ACTION_ADD && event->dose.material == material) {
+    for (size_t row = 0; row < before; row++) {
+        const struct event_spec *event = event_added(session, row);
+        if (event != NULL && event->dose.material == material) {
             return true;
         }
     }
     return false;
 }
 
-static void tell_added(const struct session *session, const struct act *act)
+static void tell_added(const struct session *session, const struct act *act, const struct event_spec *spec, size_t row)
 {
-    size_t event = session->scenario->event_count - 1;
-    const struct event_spec *spec = &session->scenario->events[event];
     const struct material *material = &session->scenario->model.materials[spec->dose.material];
     fprintf(session->out, "In goes %s of %s", act->rest, material->name);
     if (spec->dose.by_volume) {
@@ -68,7 +66,7 @@ static void tell_added(const struct session *session, const struct act *act)
               : ".\n",
           session->out);
     if (material->caution[0] != '\0') {
-        if (was_added(session, spec->dose.material, event)) {
+        if (was_added(session, spec->dose.material, row)) {
             fputs("Care: goggles and gloves.\n", session->out);
         } else {
             fprintf(session->out, "Care, %s: %s.\n", material->name, material->caution);
@@ -202,7 +200,7 @@ static void tell_done(struct session *session, const struct act *act, const stru
 {
     switch (act->kind) {
     case ACT_ADD:
-        tell_added(session, act);
+        tell_added(session, act, event, row);
         break;
     case ACT_STIR:
         fputs("Stirred: the film breaks and the sediment comes up. Let it settle before cloth goes in.\n",

@@ -29,6 +29,12 @@ void scenario_free(struct scenario *scenario)
     *scenario = (struct scenario){0};
 }
 
+double dose_indigotin(const struct model *model, const struct dose *dose)
+{
+    double content = model->materials[dose->material].indigotin;
+    return content > 0.0 ? dose->mass * (isnan(dose->purity) ? content : dose->purity) : 0.0;
+}
+
 static void start_read(struct reader *reader, const struct setting *root)
 {
     const struct setting *start = group_needed(reader, root, "start", SETTING_TEXT, "\"2026-05-04 08:00\"");

@@ -66,6 +66,8 @@ struct dose {
     bool by_volume; /* measured by spoon or cup: +-25 % */
     int line;       /* of the scenario file */
 };
+/* kg of indigotin that a dose brings: by its own purity, when that is said, else by the material's content. */
+double dose_indigotin(const struct model *model, const struct dose *dose);
 
 /* A vat that already lives when the scenario starts. Readings are what the dyer last read. */
 enum look_kind { LOOK_UNKNOWN, LOOK_BLUE, LOOK_GREEN, LOOK_FAINT_BRONZE, LOOK_BRONZE, LOOK_COUNT };

@@ -243,7 +243,7 @@ static void weigh_indigo(const struct scenario *scenario, struct capacity *capac
         const struct dose *dose = &scenario->charge[i];
         const struct material *material = &scenario->model.materials[dose->material];
         if (material->indigotin > 0.0) {
-            capacity->indigo_mass += dose->mass * (isnan(dose->purity) ? material->indigotin : dose->purity);
+            capacity->indigo_mass += dose_indigotin(&scenario->model, dose);
             powder += dose->mass;
         }
     }
