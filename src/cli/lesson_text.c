@@ -208,18 +208,6 @@ static int print_goals(const struct lesson_play *play, const struct lesson_cours
 
 /* ---- two courses side by side ------------------------------------------------------------------------------------- */
 
-/* Whether a sentence only lets time pass; the times of the others show that. */
-static bool is_waiting(const char *sentence)
-{
-    static const char *const words[] = {"wait", "rest", "sleep", "leave"};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        if (strncmp(sentence, words[i], strlen(words[i])) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* What was done and read in a course, as lines of a column: a line for each day, then clock and sentence. */
 struct column_of_steps {
     char lines[STEP_LINES_MOST][STEP_WIDTH + 1];
@@ -265,7 +253,7 @@ static void fill_column(const struct lesson_play *play, struct column_of_steps *
     for (size_t i = play->first; i < session_said_count(play->session); i++) {
         struct session_said said = session_said(play->session, i);
         char moment[MOMENT_SIZE];
-        if ((!said.changed && !said.is_reading) || is_waiting(said.sentence)) {
+        if ((!said.changed && !said.is_reading) || said.is_wait) { /* the times of the others show that */
             continue;
         }
         moment_of(play, said.time, moment);

@@ -86,8 +86,19 @@ struct sentence {
 extern const struct sentence sentence_table[];
 extern const size_t sentence_count;
 
-/* The sentence that the words at the front begin, which are taken; NULL: none. */
+/* The sentence that the words at the front begin, which are taken, with what is said before them ("please", "I"); NULL: none. */
 const struct sentence *sentence_begun(struct phrase *phrase);
+/* The enum act_kind of sentence that a text begins as; -1: none. */
+int sentence_kind(const char *text);
+
+/* A line without control characters and the blanks around it, as it is read; false: it is too long. */
+bool sentence_clean(const char *line, char clean[SENTENCE_SIZE]);
+/* What follows the first "then" that stands as a word of its own within a line; `length`: of what stands before it. NULL:
+ * there is none. */
+const char *after_then(const char *line, size_t *length);
+/* Takes the next sentence off a line of several joined by "then"; *line becomes NULL with the last. What follows "what if" is
+ * all its own. False: none is left. */
+bool sentence_next(const char **line, char sentence[SENTENCE_SIZE]);
 
 #define EXAMPLE_SIZE 160
 /* An example with what this scenario has. */

@@ -72,9 +72,12 @@ static void offer_names(const struct session *session, enum act_kind kind, struc
 size_t session_complete(const struct session *session, const char *line, const char **words, size_t most)
 {
     const char *last = strrchr(line, ' ');
-    const char *then = strstr(line, " then ");
     struct found found = {.words = words, .most = most, .begun = last == NULL ? line : last + 1};
-    line = then != NULL ? then + strlen(" then ") : strncmp(line, "what if ", 8) == 0 ? line + 8 : line;
+    size_t length;
+    for (const char *next = after_then(line, &length); next != NULL; next = after_then(line, &length)) {
+        line = next;
+    }
+    line += strncasecmp(line, "what if ", 8) == 0 ? 8 : 0;
     if (strncmp(line, "help ", 5) == 0 || strchr(line, ' ') == NULL) {
         offer_first(&found);
         return found.count;

@@ -165,6 +165,9 @@ static struct status keep(struct session *session, const char *sentence, struct 
 
 struct status act_note(struct session *session, const char *sentence, const struct act *act)
 {
+    if (session->said_count >= SENTENCES_MOST) {
+        return status_ok(); /* a question is answered also when there is no room to keep it */
+    }
     return keep(session, sentence,
                 (struct utterance){.kind = act->kind,
                                    .time = session->now,
@@ -335,19 +338,13 @@ struct status back_do(struct session *session, const struct act *act)
 /* ---- trying out --------------------------------------------------------------------------------------------------- */
 
 /* Says the sentences of a what-if one by one; the first that fails ends it. */
-static struct status try_out(struct session *session, const char *line_said)
+static struct status try_out(struct session *session, const char *line)
 {
-    char line[SENTENCE_SIZE];
-    char *rest = line;
-    (void)snprintf(line, sizeof line, "%s", line_said);
-    while (rest != NULL) {
-        char *then = strstr(rest, " then ");
-        if (then != NULL) {
-            *then = '\0';
-        }
+    char sentence[SENTENCE_SIZE];
+    while (sentence_next(&line, sentence)) {
         struct act act;
         struct setting_of_act of = setting_of(session);
-        if (!act_read(&of, rest, &act)) {
+        if (!act_read(&of, sentence, &act)) {
             return status_fail(CANNOT, "not understood");
         }
         if (act.kind > ACT_PINCH) {
@@ -355,8 +352,7 @@ static struct status try_out(struct session *session, const char *line_said)
                           "What if tries out what is done to the vat. Say it as: what if add 20 g fructose then wait 4 "
                           "hours.");
         }
-        RETURN_IF_FAILED(act_do(session, rest, &act));
-        rest = then == NULL ? NULL : then + strlen(" then ");
+        RETURN_IF_FAILED(act_do(session, sentence, &act));
     }
     return status_ok();
 }

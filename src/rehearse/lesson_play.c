@@ -9,46 +9,30 @@
 
 #define SENTENCE_SHOWN 100 /* bytes of a sentence and of an answer in a message */
 
-#define JOINT " then "
-
-/* The kind of sentence that a part of one begins as; -1: none. */
-static int kind_of(const char *part, size_t length)
-{
-    char text[SENTENCE_SIZE];
-    struct phrase phrase;
-    (void)snprintf(text, sizeof text, "%.*s", (int)length, part);
-    if (length >= sizeof text || !phrase_split(&phrase, text)) {
-        return -1;
-    }
-    (void)phrase_take(&phrase, "please");
-    const struct sentence *begun = sentence_begun(&phrase);
-    return begun != NULL ? (int)begun->kind : -1;
-}
-
-bool lesson_withholds(const char *sentence)
+bool lesson_withholds(const char *line)
 {
     static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL, ACT_REPORT};
-    for (const char *at = sentence; at != NULL;) {
-        const char *joint = strstr(at, JOINT);
-        int kind = kind_of(at, joint != NULL ? (size_t)(joint - at) : strlen(at));
+    char clean[SENTENCE_SIZE];
+    char sentence[SENTENCE_SIZE];
+    const char *rest = sentence_clean(line, clean) ? clean : NULL;
+    while (sentence_next(&rest, sentence)) {
+        int kind = sentence_kind(sentence);
         for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
             if (kind == (int)kinds[k]) {
                 return true;
             }
         }
-        at = joint != NULL ? joint + strlen(JOINT) : NULL;
     }
     return false;
 }
 
-/* Whether the last that a sentence says is to let time pass. */
-static bool ends_in_waiting(const char *sentence)
+/* Whether the last that a line says is to let time pass. */
+static bool ends_in_waiting(const char *line)
 {
-    const char *last = sentence;
-    for (const char *joint = strstr(last, JOINT); joint != NULL; joint = strstr(last, JOINT)) {
-        last = joint + strlen(JOINT);
+    char sentence[SENTENCE_SIZE] = "";
+    while (sentence_next(&line, sentence)) {
     }
-    int kind = kind_of(last, strlen(last));
+    int kind = sentence_kind(sentence);
     return kind == ACT_WAIT || kind == ACT_AIR;
 }
 

@@ -5,9 +5,11 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #define FIRST_WORDS_MOST 128
 #define WORD_ROOM 24
+#define BLANKS " \t"
 
 const struct sentence sentence_table[] = {
     {"add", "add|put in|pour in|strew in|stir in|mix in|give|feed|feed it", ACT_ADD, read_add, "add AMOUNT MATERIAL",
@@ -90,6 +92,8 @@ const struct sentence *sentence_begun(struct phrase *phrase)
 {
     const struct sentence *best = NULL;
     int most = 0;
+    while (phrase_take(phrase, "please|now please|then|i")) {
+    }
     for (size_t i = 0; i < sentence_count; i++) {
         const char *words = sentence_table[i].words;
         while (words != NULL) {
@@ -106,6 +110,60 @@ const struct sentence *sentence_begun(struct phrase *phrase)
     }
     phrase->at += most;
     return best;
+}
+
+int sentence_kind(const char *text)
+{
+    struct phrase phrase;
+    const struct sentence *begun = phrase_split(&phrase, text) ? sentence_begun(&phrase) : NULL;
+    return begun != NULL ? (int)begun->kind : -1;
+}
+
+bool sentence_clean(const char *line, char clean[SENTENCE_SIZE])
+{
+    line += strspn(line, BLANKS "\r\n");
+    size_t length = strlen(line);
+    while (length > 0 && strchr(BLANKS "\r\n", line[length - 1]) != NULL) {
+        length--;
+    }
+    if (length >= SENTENCE_SIZE) {
+        return false;
+    }
+    for (size_t i = 0; i < length; i++) {
+        unsigned char c = (unsigned char)line[i];
+        clean[i] = (char)(c < 0x20 || c == 0x7f ? ' ' : c);
+    }
+    clean[length] = '\0';
+    return true;
+}
+
+const char *after_then(const char *line, size_t *length)
+{
+    const size_t letters = strlen("then");
+    for (const char *at = strpbrk(line, BLANKS); at != NULL; at = strpbrk(at + 1, BLANKS)) {
+        if (strncasecmp(at + 1, "then", letters) == 0 && at[1 + letters] != '\0' &&
+            strchr(BLANKS, at[1 + letters]) != NULL) {
+            *length = (size_t)(at - line);
+            return at + 1 + letters + 1;
+        }
+    }
+    return NULL;
+}
+
+bool sentence_next(const char **line, char sentence[SENTENCE_SIZE])
+{
+    size_t length;
+    if (*line == NULL) {
+        return false;
+    }
+    const char *next = after_then(*line, &length);
+    (void)snprintf(sentence, SENTENCE_SIZE, "%.*s", next != NULL ? (int)length : SENTENCE_SIZE, *line);
+    if (next != NULL && sentence_kind(sentence) == ACT_WHAT_IF) {
+        (void)snprintf(sentence, SENTENCE_SIZE, "%s", *line);
+        next = NULL;
+    }
+    *line = next;
+    return true;
 }
 
 /* The sentence whose first word is nearest to a mistaken one. */
@@ -157,11 +215,10 @@ bool act_read(const struct setting_of_act *of, const char *sentence, struct act 
     if (!phrase_split(&phrase, sentence)) {
         return hint(of, "That is too long for one sentence. Say it in several.");
     }
-    (void)phrase_take(&phrase, "please|now please|then|i");
-    if (phrase_is_over(&phrase)) {
+    const struct sentence *begun = sentence_begun(&phrase);
+    if (begun == NULL && phrase_is_over(&phrase)) {
         return true; /* "?" is help */
     }
-    const struct sentence *begun = sentence_begun(&phrase);
     if (begun == NULL) {
         const struct sentence *near = sentence_near(phrase_word(&phrase, 0));
         if (near != NULL) {

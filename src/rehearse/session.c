@@ -8,7 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
 #define LONGEST (366 * 86400.0)
 
@@ -184,12 +183,12 @@ static struct status say_one(struct session *session, const char *sentence, bool
 {
     struct act act;
     struct setting_of_act of = setting_of(session);
-    if (session->said_count >= SENTENCES_MOST) {
-        (void)hint(&of, "The session is full: %d sentences. Save it and begin another.", SENTENCES_MOST);
-        return status_fail(CANNOT, "full");
-    }
     if (!act_read(&of, sentence, &act)) {
         return status_fail(CANNOT, "not understood");
+    }
+    if (act.kind <= ACT_PINCH && session->said_count >= SENTENCES_MOST) {
+        (void)hint(&of, "The session is full: %d sentences. Save it and begin another.", SENTENCES_MOST);
+        return status_fail(CANNOT, "full");
     }
     if (act.kind == ACT_BACK && !alone) {
         (void)hint(&of, "'back' goes alone, not among other sentences.");
@@ -201,26 +200,12 @@ static struct status say_one(struct session *session, const char *sentence, bool
     return act.kind <= ACT_PINCH ? act_do(session, sentence, &act) : ask(session, sentence, &act, answer);
 }
 
-/* Cuts the first sentence off `rest` at " then "; what follows "what if" is all its own. */
-static void cut_then(char *rest, char **next)
-{
-    char *then = strncasecmp(rest, "what if", strlen("what if")) == 0 ? NULL : strstr(rest, " then ");
-    *next = NULL;
-    if (then != NULL) {
-        *then = '\0';
-        *next = then + strlen(" then ");
-    }
-}
-
 /* One after the other, up to the first that cannot be done. */
-static struct status say_each(struct session *session, char *line, struct session_answer *answer)
+static struct status say_each(struct session *session, const char *line, struct session_answer *answer)
 {
-    char *rest = line;
-    while (rest != NULL) {
-        char *next;
-        cut_then(rest, &next);
-        RETURN_IF_FAILED(say_one(session, rest, rest == line && next == NULL, answer));
-        rest = next;
+    char sentence[SENTENCE_SIZE];
+    for (bool first = true; sentence_next(&line, sentence); first = false) {
+        RETURN_IF_FAILED(say_one(session, sentence, first && line == NULL, answer));
     }
     return status_ok();
 }
@@ -228,11 +213,9 @@ static struct status say_each(struct session *session, char *line, struct sessio
 /* All sentences of a line, or none of them. */
 static struct status say_all(struct session *session, const char *sentence, struct session_answer *answer)
 {
-    char line[SENTENCE_SIZE];
     size_t before = session->said_count;
     const long changes = session->changes;
-    (void)snprintf(line, sizeof line, "%s", sentence);
-    struct status status = say_each(session, line, answer);
+    struct status status = say_each(session, sentence, answer);
     if (!status_is_ok(&status)) {
         RETURN_IF_FAILED(said_take_back(session, before));
         session->changes = changes;
@@ -241,30 +224,12 @@ static struct status say_all(struct session *session, const char *sentence, stru
     return status;
 }
 
-static const char *without_blanks(const char *sentence, char line[SENTENCE_SIZE])
-{
-    sentence += strspn(sentence, " \t\r\n");
-    size_t length = strlen(sentence);
-    while (length > 0 && strchr(" \t\r\n", sentence[length - 1]) != NULL) {
-        length--;
-    }
-    if (length >= SENTENCE_SIZE) {
-        return NULL;
-    }
-    for (size_t i = 0; i < length; i++) {
-        unsigned char c = (unsigned char)sentence[i];
-        line[i] = (char)(c < 0x20 || c == 0x7f ? ' ' : c);
-    }
-    line[length] = '\0';
-    return line;
-}
-
 /* A line as it can be said: cut to its words, and plain text, since it may be saved. */
 static struct status take_line(struct session *session, const char *sentence, char line[SENTENCE_SIZE])
 {
-    const char *wrong = without_blanks(sentence, line) == NULL ? "That is too long for one sentence. Say it in several."
-                        : !text_is_plain(line) ? "There are letters in it that are none (expected UTF-8)."
-                                               : NULL;
+    const char *wrong = !sentence_clean(sentence, line) ? "That is too long for one sentence. Say it in several."
+                        : !text_is_plain(line)          ? "There are letters in it that are none (expected UTF-8)."
+                                                        : NULL;
     if (wrong == NULL) {
         return status_ok();
     }
@@ -351,6 +316,7 @@ struct session_said session_said(const struct session *session, size_t index)
         .until = said->until,
         .changed = said->changed,
         .is_reading = said->kind >= ACT_LOOK && said->kind <= ACT_PINCH,
+        .is_wait = said->kind == ACT_WAIT,
         .sentence = said->sentence,
     };
 }

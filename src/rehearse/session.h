@@ -18,7 +18,7 @@
 #include <stdint.h>
 
 #define SENTENCE_SIZE 300   /* bytes of a sentence, its end included */
-#define SENTENCES_MOST 1500 /* that a session takes */
+#define SENTENCES_MOST 1500 /* that a session keeps; after that it still answers questions, saves and goes back */
 
 struct session;
 
@@ -55,7 +55,7 @@ struct session_answer {
     const char *text; /* paragraphs, each ending with a newline, not wrapped; the session's, until the next call */
 };
 
-/* Says one sentence, or several joined by " then ". A sentence that cannot be done changes nothing, and the answer says why.
+/* Says one sentence, or several joined by the word "then". A sentence that cannot be done changes nothing, and the answer says why.
  * Errors: STATUS_MEMORY, STATUS_BUG; STATUS_INTERRUPTED when the stop flag went up, nothing changed. */
 struct status session_say(struct session *session, const char *sentence, struct session_answer *answer) MUST_USE;
 
@@ -81,6 +81,7 @@ struct session_said {
     double until;         /* when it was over */
     bool changed;         /* false: a question, as `why` or `reveal` */
     bool is_reading;      /* it read an instrument, looked, dipped a test strip */
+    bool is_wait;         /* it only let time pass */
     const char *sentence; /* the session's */
 };
 size_t session_said_count(const struct session *session);

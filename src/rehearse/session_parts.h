@@ -63,7 +63,7 @@ struct session {
 
 /* Does what an act asks of the vat, and keeps it as said. STATUS_SCENARIO: it cannot be done. Errors as session_say. */
 struct status act_do(struct session *session, const char *sentence, const struct act *act) MUST_USE;
-/* Notes a sentence that only asked. */
+/* Notes a sentence that only asked, while there is room. */
 struct status act_note(struct session *session, const char *sentence, const struct act *act) MUST_USE;
 /* Takes back what was said from `index` on. */
 struct status said_take_back(struct session *session, size_t index) MUST_USE;

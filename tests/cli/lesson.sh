@@ -71,6 +71,19 @@ grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\nreport mine.html\n' | "$VATCAST" lesson lime-short >out.txt
 [ "$(grep -c 'told at the end' out.txt)" -eq 8 ] || fail "what is hidden is told: $(cat out.txt)"
 
+{
+    printf 'then reveal\ni reveal\nI why\nnow please why\nwait 1 h then then reveal\nwait 1 h THEN reveal\nwait 1 h\tThen\treveal\n'
+    printf 'please now please advice\nplease what if stir then wait 2 h\nwhy%400s\nwhy\001\n' ''
+} | "$VATCAST" lesson lime-short >out.txt
+[ "$(grep -c 'told at the end' out.txt)" -eq 11 ] || fail "what is hidden is told when asked in other words: $(cat out.txt)"
+
+# What only lets time pass is no step, however it is said.
+printf 'stir\nWait 1 h\nLet it rest 1 h\nplease rest 1 h\nair 20 min\nlook\n' | "$VATCAST" lesson lime-short >out.txt
+if grep -q '^[0-9:]* *\(Wait\|Let it\|please\)' out.txt; then
+    fail "waiting is told as a step: $(cat out.txt)"
+fi
+grep -q '^[0-9:]* stir' out.txt && grep -q '^[0-9:]* look' out.txt || fail "steps are missing: $(cat out.txt)"
+
 # Leaving is a course too: nothing done, and the debrief of that.
 "$VATCAST" lesson lime-short </dev/null >out.txt
 grep -q '^MISSED *1\.' out.txt || fail "nothing done should not do"

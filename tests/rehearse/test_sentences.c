@@ -14,6 +14,7 @@ static const struct {
 } understood[] = {
     {"add 200 g fructose", ACT_ADD, "do = \"add\"; what = \"fructose\"; amount = \"200 g\";", 0},
     {"Add 50 g lime as slurry.", ACT_ADD, "do = \"add\"; what = \"slaked lime\"; amount = \"50 g\";", 0},
+    {"now please I add 20 g fructose", ACT_ADD, "do = \"add\"; what = \"fructose\"; amount = \"20 g\";", 0},
     {"add fructose 20 g", ACT_ADD, "do = \"add\"; what = \"fructose\"; amount = \"20 g\";", 0},
     {"feed 2 tbsp of sugar", ACT_ADD, "do = \"add\"; what = \"fructose\"; amount = \"2 tbsp\";", 0},
     {"add 10 g indigo", ACT_ADD, "do = \"add\"; what = \"indigo powder\"; amount = \"10 g\"; purity = 0.38;", 0},

@@ -337,30 +337,6 @@ static void why_is_the_ledger(void **state)
 }
 
 /* Advice comes of what was read, lately and since the last addition, and says what it wants. */
-static void advice_needs_readings(void **state)
-{
-    (void)state;
-    static const char *const readings[] = {"look", "read meter", "pinch of lime", "test strip"};
-    struct session *session = hand_open("advice-cold", false);
-    assert_non_null(strstr(hand_say(session, "advice").text,
-                           "Say first: look, read strip (or read meter), pinch of lime, test strip."));
-    (void)hand_say(session, "look then read meter");
-    assert_non_null(strstr(hand_say(session, "advice").text, "It would be surer with: pinch of lime, test strip."));
-    say_list(session, readings, COUNT(readings));
-    assert_non_null(strstr(hand_say(session, "advice").text, "By what you have read: warm it to"));
-    (void)hand_say(session, "add 5 g fructose");
-    assert_non_null(strstr(hand_say(session, "advice").text, "Advice needs readings"));
-    say_list(session, readings, COUNT(readings));
-    assert_non_null(strstr(hand_say(session, "advice").text, "By what you have read:"));
-    (void)hand_say(session, "wait 4 h");
-    assert_non_null(strstr(hand_say(session, "advice").text, "Advice needs readings")); /* a look alone is not enough */
-    session_close(session);
-    session = hand_open("bran-seeded", false);
-    assert_non_null(strstr(hand_say(session, "advice").text, "lime and sugar"));
-    session_close(session);
-}
-
-/* The model ends where water freezes; the session does not. */
 static void what_the_model_cannot_follow_is_refused(void **state)
 {
     (void)state;
@@ -427,6 +403,55 @@ static void full(void **state)
     session_close(session);
 }
 
+/* Full of questions it still answers, saves and goes back, but nothing more is done. */
+static void full_of_questions(void **state)
+{
+    (void)state;
+    struct session *session = hand_open("fresh-vat", false);
+    struct session_answer answer;
+    (void)hand_say(session, "stir 1 min");
+    while (session_said_count(session) < SENTENCES_MOST) {
+        (void)hand_say(session, "reveal");
+    }
+    (void)hand_say(session, "why");
+    (void)hand_say(session, "what if wait 1 h");
+    (void)hand_say(session, "time");
+    assert_int_equal(session_said_count(session), SENTENCES_MOST);
+    assert_non_null(strstr(hand_refuse(session, "stir"), "full"));
+    assert_non_null(strstr(hand_refuse(session, "look"), "full"));
+    answer = hand_say(session, "save full.conf");
+    assert_int_equal(answer.wish, WISH_SAVE_SCENARIO);
+    assert_int_equal(hand_say(session, "report full.html").wish, WISH_REPORT);
+    assert_int_equal(hand_say(session, "quit").wish, WISH_QUIT);
+    hand_is_reproduced(session);
+    (void)hand_say(session, "back");
+    assert_int_equal(session_said_count(session), 0);
+    (void)hand_say(session, "stir");
+    session_close(session);
+}
+
+/* Sentences are parted at "then" in any letters, and what is only tried out is never done. */
+static void parted_at_then(void **state)
+{
+    (void)state;
+    static const char *const tried[] = {"please what if stir then wait 3 days", "What If stir THEN wait 3 days",
+                                        "now please I what if stir\tthen\twait 3 days",
+                                        "then what if stir then wait 3 days"};
+    struct session *session = hand_open("fresh-vat", false);
+    for (size_t i = 0; i < COUNT(tried); i++) {
+        (void)hand_say(session, tried[i]);
+        assert_close(session_time(session), 0.0, 0.0, 0.0);
+    }
+    (void)hand_say(session, "wait 1 h THEN stir 1 min\tThen then wait 1 h");
+    assert_close(session_time(session), 2 * 3600.0 + 60.0, 0.0, 0.0);
+    const char *words[8];
+    assert_true(session_complete(session, "stir Then wait 1 h then warm ", words, COUNT(words)) > 0);
+    assert_string_equal(words[0], "to");
+    assert_true(session_complete(session, "What if stir then wra", words, COUNT(words)) > 0);
+    assert_string_equal(words[0], "wrap");
+    session_close(session);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -440,10 +465,11 @@ int main(void)
         cmocka_unit_test(forecasts_come_true),
         cmocka_unit_test(why_closes),
         cmocka_unit_test(why_is_the_ledger),
-        cmocka_unit_test(advice_needs_readings),
         cmocka_unit_test(what_the_model_cannot_follow_is_refused),
         cmocka_unit_test(interrupted),
         cmocka_unit_test(full),
+        cmocka_unit_test(full_of_questions),
+        cmocka_unit_test(parted_at_then),
     };
     return cmocka_run_group_tests(tests, scratch_make, scratch_remove);
 }
