@@ -157,7 +157,7 @@ bool sentence_next(const char **line, char sentence[SENTENCE_SIZE])
         return false;
     }
     const char *next = after_then(*line, &length);
-    (void)snprintf(sentence, SENTENCE_SIZE, "%.*s", next != NULL ? (int)length : SENTENCE_SIZE, *line);
+    (void)snprintf(sentence, SENTENCE_SIZE, "%.*s", next != NULL ? (int)length : SENTENCE_SIZE - 1, *line);
     if (next != NULL && sentence_kind(sentence) == ACT_WHAT_IF) {
         (void)snprintf(sentence, SENTENCE_SIZE, "%s", *line);
         next = NULL;
