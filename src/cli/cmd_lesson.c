@@ -181,7 +181,6 @@ static struct status teach(const struct call *call, struct held *held, struct le
 static struct status open_held(const struct call *call, const char *path, const struct lesson *lesson,
                                struct held *held, struct lesson_play *good)
 {
-    char digest[JOURNAL_DIGEST_SIZE];
     const struct session_options how = {.models_folder = call->models_folder, .stop = call->stop};
     struct complaints complaints;
     complaints_init(&complaints);
@@ -190,16 +189,8 @@ static struct status open_held(const struct call *call, const char *path, const 
         status = lesson_open(path, lesson, &how, good, &complaints);
     }
     RETURN_IF_FAILED(load_tell(&complaints, status));
-    RETURN_IF_FAILED(session_digest(held->play.session, digest));
-    if (held->journal == NULL) {
-        (void)snprintf(held->about.digest, sizeof held->about.digest, "%s", digest);
-        return status_ok();
-    }
-    if (strcmp(held->about.digest, digest) != 0) {
-        return status_fail(STATUS_SCENARIO,
-                           "the lesson '%.200s' or its model is not what it was; it cannot be taken up", path);
-    }
-    return lesson_take_up(&held->play, held->journal);
+    RETURN_IF_FAILED(journal_fits(held->journal, held->play.session, &held->about));
+    return held->journal != NULL ? lesson_take_up(&held->play, held->journal) : status_ok();
 }
 
 static struct status hold(const struct call *call, const char *path, struct held *held)
@@ -226,19 +217,9 @@ static struct status begin_anew(const struct call *call, char path[LESSON_PATH_S
     const struct session_options how = {.keeps_calendar = true};
     RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
     RETURN_IF_FAILED(journal_about_fill(&held->about, path, &how));
-    const char *named = option_value(call, "journal", NULL);
     const char *slash = strrchr(path, '/');
-    if (named != NULL) {
-        (void)snprintf(held->journal_path, sizeof held->journal_path, "%s", named);
-        return publish_exists(named)
-                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both",
-                                 named)
-                   : status_ok();
-    }
-    if (isatty(STDIN_FILENO) && !option_given(call, "good")) {
-        find_journal_path(slash != NULL ? slash + 1 : path, held->journal_path);
-    }
-    return status_ok();
+    return journal_choose(call, slash != NULL ? slash + 1 : path, isatty(STDIN_FILENO) && !option_given(call, "good"),
+                          held->journal_path);
 }
 
 static struct status begin(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)

@@ -2,14 +2,11 @@
 #include "cli/option_values.h"
 #include "cli/talk.h"
 #include "cli/verbs.h"
-#include "record/publish.h"
 
 #include <locale.h>
 #include <stdlib.h>
-#include <string.h>
 #include <unistd.h>
 
-#define JOURNALS_MOST 99
 #define SEED_MOST 2147483647
 
 static const struct option_spec options[] = {
@@ -30,30 +27,6 @@ struct beginning {
     char journal_path[JOURNAL_PATH_SIZE];
 };
 
-void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE])
-{
-    const char *slash = strrchr(scenario, '/');
-    const char *name = slash == NULL ? scenario : slash + 1;
-    size_t length = strlen(name);
-    length -= length > 5 && strcmp(name + length - 5, ".conf") == 0 ? 5 : 0;
-    char folder[JOURNAL_PATH_SIZE];
-    (void)snprintf(folder, sizeof folder, "%.*s", slash == NULL ? 0 : (int)(slash - scenario) + 1, scenario);
-    if (folder[0] != '\0' && access(folder, W_OK) != 0) {
-        folder[0] = '\0';
-    }
-    for (int number = 1; number <= JOURNALS_MOST; number++) {
-        char which[8] = "";
-        if (number > 1) {
-            (void)snprintf(which, sizeof which, ".%d", number);
-        }
-        int size = snprintf(path, JOURNAL_PATH_SIZE, "%s%.*s%s.session", folder, (int)length, name, which);
-        if (size > 0 && size < JOURNAL_PATH_SIZE && !publish_exists(path)) {
-            return;
-        }
-    }
-    path[0] = '\0';
-}
-
 /* From the command line. */
 static struct status begin_anew(const struct call *call, struct beginning *beginning)
 {
@@ -71,18 +44,7 @@ static struct status begin_anew(const struct call *call, struct beginning *begin
     struct status status = journal_about_fill(&beginning->about, call->operands[0], &how);
     free(overrides);
     RETURN_IF_FAILED(status);
-    const char *named = option_value(call, "journal", NULL);
-    if (named != NULL) {
-        (void)snprintf(beginning->journal_path, sizeof beginning->journal_path, "%s", named);
-        return publish_exists(named)
-                   ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both",
-                                 named)
-                   : status_ok();
-    }
-    if (isatty(STDIN_FILENO)) {
-        find_journal_path(call->operands[0], beginning->journal_path);
-    }
-    return status_ok();
+    return journal_choose(call, call->operands[0], isatty(STDIN_FILENO), beginning->journal_path);
 }
 
 static struct status begin(const struct call *call, struct beginning *beginning)
@@ -101,7 +63,6 @@ static struct status begin(const struct call *call, struct beginning *beginning)
 
 static struct status open_session(const struct call *call, struct beginning *beginning, struct session **session)
 {
-    char digest[JOURNAL_DIGEST_SIZE];
     const char *overrides[JOURNAL_OVERRIDES_MOST];
     struct journal_about *about = &beginning->about;
     struct complaints complaints;
@@ -120,17 +81,8 @@ static struct status open_session(const struct call *call, struct beginning *beg
     complaints_init(&complaints);
     const char *path = call->operand_count > 0 ? call->operands[0] : about->scenario;
     RETURN_IF_FAILED(load_tell(&complaints, session_open(path, &how, session, &complaints)));
-    RETURN_IF_FAILED(session_digest(*session, digest));
-    if (beginning->journal == NULL) {
-        (void)snprintf(about->digest, sizeof about->digest, "%s", digest);
-        return status_ok();
-    }
-    if (strcmp(about->digest, digest) != 0) {
-        return status_fail(STATUS_SCENARIO,
-                           "'%.200s' or its model is not what it was when the session began; it cannot be taken up",
-                           about->scenario);
-    }
-    return session_journal_replay(beginning->journal, *session);
+    RETURN_IF_FAILED(journal_fits(beginning->journal, *session, about));
+    return beginning->journal != NULL ? session_journal_replay(beginning->journal, *session) : status_ok();
 }
 
 static void tell_journal(const struct talk *talk)

@@ -4,13 +4,16 @@
 #include "cli/summary.h"
 #include "cli/terminal.h"
 #include "cli/text.h"
+#include "record/publish.h"
 #include "record/record.h"
 #include "record/report.h"
 #include "study/summary_words.h"
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
+#define JOURNALS_MOST 99
 #define ROW_INDENT_MOST 37 /* of what stands right in a row */
 
 /* ---- answers ------------------------------------------------------------------------------------------------------ */
@@ -117,6 +120,67 @@ static struct status save_and_tell(struct talk *talk, const struct session_answe
 }
 
 /* ---- the journal -------------------------------------------------------------------------------------------------- */
+
+/* NAME.session beside the scenario, or here when that folder takes no files; NAME.2.session when it is there, and so on. "" when
+ * there is no free name. */
+static void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE])
+{
+    const char *slash = strrchr(scenario, '/');
+    const char *name = slash == NULL ? scenario : slash + 1;
+    size_t length = strlen(name);
+    length -= length > 5 && strcmp(name + length - 5, ".conf") == 0 ? 5 : 0;
+    char folder[JOURNAL_PATH_SIZE];
+    (void)snprintf(folder, sizeof folder, "%.*s", slash == NULL ? 0 : (int)(slash - scenario) + 1, scenario);
+    if (folder[0] != '\0' && access(folder, W_OK) != 0) {
+        folder[0] = '\0';
+    }
+    for (int number = 1; number <= JOURNALS_MOST; number++) {
+        char which[8] = "";
+        if (number > 1) {
+            (void)snprintf(which, sizeof which, ".%d", number);
+        }
+        int size = snprintf(path, JOURNAL_PATH_SIZE, "%s%.*s%s.session", folder, (int)length, name, which);
+        if (size > 0 && size < JOURNAL_PATH_SIZE && !publish_exists(path)) {
+            return;
+        }
+    }
+    path[0] = '\0';
+}
+
+struct status journal_choose(const struct call *call, const char *scenario, bool by_itself,
+                             char path[JOURNAL_PATH_SIZE])
+{
+    const char *named = option_value(call, "journal", NULL);
+    if (named == NULL) {
+        path[0] = '\0';
+        if (by_itself) {
+            find_journal_path(scenario, path);
+        }
+        return status_ok();
+    }
+    if (snprintf(path, JOURNAL_PATH_SIZE, "%s", named) >= JOURNAL_PATH_SIZE) {
+        return status_fail(STATUS_IO, "the path '%.60s...' is too long", named);
+    }
+    return publish_exists(named)
+               ? status_fail(STATUS_IO, "'%.200s' is there already; --resume takes it up, another name keeps both",
+                             named)
+               : status_ok();
+}
+
+struct status journal_fits(const struct session_journal *journal, const struct session *session,
+                           struct journal_about *about)
+{
+    char digest[JOURNAL_DIGEST_SIZE];
+    RETURN_IF_FAILED(session_digest(session, digest));
+    if (journal == NULL) {
+        memcpy(about->digest, digest, sizeof digest);
+    } else if (strcmp(about->digest, digest) != 0) {
+        return status_fail(STATUS_SCENARIO,
+                           "'%.200s' or its model is not what it was when the session began; it cannot be taken up",
+                           about->scenario);
+    }
+    return status_ok();
+}
 
 static struct status keep(struct talk *talk, const char *line, bool changed)
 {

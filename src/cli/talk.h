@@ -33,9 +33,14 @@ struct talk {
 struct status talk_go_on(struct talk *talk) MUST_USE;
 void talk_close(struct talk *talk);
 
-/* NAME.session beside the scenario, or here when that folder takes no files; NAME.2.session when it is there, and so on. "" when
- * there is no free name. */
-void find_journal_path(const char *scenario, char path[JOURNAL_PATH_SIZE]);
+/* Where a new session is to keep what is said: what --journal names, else, when it keeps a journal `by_itself`, a free name after
+ * the scenario's, beside it or here; "": nowhere. STATUS_IO: the name is too long, or there already. */
+struct status journal_choose(const struct call *call, const char *scenario, bool by_itself,
+                             char path[JOURNAL_PATH_SIZE]) MUST_USE;
+/* Whether a session is of what its journal is about; without a journal, `about` is told what it is of. STATUS_SCENARIO: its
+ * scenario or model has changed. */
+struct status journal_fits(const struct session_journal *journal, const struct session *session,
+                           struct journal_about *about) MUST_USE;
 
 /* Prints an answer: paragraphs wrapped to the terminal, lines that begin with blanks as rows. */
 void talk_print(const char *text);

@@ -107,6 +107,9 @@ grep -q '^You .*nothing given' out.txt || fail "back does not lead to the beginn
 # A journal says which lesson it is; a foreign file is refused, and so is another name beside it.
 printf 'look\n' | "$VATCAST" lesson lime-short --journal mine.session >out.txt
 expect 4 "is there already" "$VATCAST" lesson lime-short --journal mine.session
+long=$(printf '%04200d' 0)
+expect 4 "is too long" "$VATCAST" lesson lime-short --journal "$long"
+expect 4 "is too long" "$VATCAST" rehearse "$SCENARIOS_DIR/fresh-vat.conf" --journal "$long"
 expect 2 "--resume goes alone" "$VATCAST" lesson lime-short --resume mine.session
 expect 4 "" "$VATCAST" lesson --resume list.txt
 sed 's/lime = "0 g"/lime = "9 g"/' "$SCENARIOS_DIR/lessons/lime-short.conf" >mine.conf
