@@ -44,20 +44,9 @@ static void drop_member(struct setting *group, const char *name)
     }
 }
 
-/* Gives a group a member that it does not have. */
 static struct status add_member(struct setting *group, const char *name, struct setting member)
 {
-    struct setting *items = realloc(group->items, (group->count + 1) * sizeof *items);
-    if (items == NULL) {
-        setting_free(&member);
-        return no_memory();
-    }
-    group->items = items;
-    member.name = strdup(name);
-    member.file = group->file;
-    member.line = group->line;
-    items[group->count++] = member;
-    return member.name == NULL ? no_memory() : status_ok();
+    return member_add(group, name, member) != NULL ? status_ok() : no_memory();
 }
 
 static struct status replace_text(struct setting *root, const char *name, const char *text)
@@ -67,21 +56,11 @@ static struct status replace_text(struct setting *root, const char *name, const 
     return member.text == NULL ? no_memory() : add_member(root, name, member);
 }
 
-static struct setting *find(struct setting *group, const char *name)
-{
-    for (size_t i = 0; i < group->count; i++) {
-        if (group->items[i].name != NULL && strcmp(group->items[i].name, name) == 0) {
-            return &group->items[i];
-        }
-    }
-    return NULL;
-}
-
 /* A model that stands beside the file is found from wherever the scenario is written. */
 static struct status name_model_in_full(struct setting *root, const char *path)
 {
-    struct setting *vat = find(root, "vat");
-    struct setting *model = vat == NULL || vat->type != SETTING_GROUP ? NULL : find(vat, "model");
+    struct setting *vat = member_find(root, "vat");
+    struct setting *model = vat == NULL || vat->type != SETTING_GROUP ? NULL : member_find(vat, "model");
     if (model == NULL || model->type != SETTING_TEXT || strchr(model->text, '/') == NULL || model->text[0] == '/') {
         return status_ok();
     }
@@ -120,7 +99,7 @@ static struct status settings_prepare(struct growth *growth, const char *path, c
     for (size_t i = 0; i < sizeof left_out / sizeof left_out[0]; i++) {
         drop_member(root, left_out[i]);
     }
-    struct setting *calendar = find(root, "calendar");
+    struct setting *calendar = member_find(root, "calendar");
     if (calendar == NULL) {
         RETURN_IF_FAILED(add_member(root, "calendar", (struct setting){.type = SETTING_LIST}));
     }
@@ -128,7 +107,7 @@ static struct status settings_prepare(struct growth *growth, const char *path, c
     bool is_days = fmod(room, DAY_S) == 0.0;
     (void)snprintf(text, sizeof text, is_days ? "%.0f days" : "%.0f s", is_days ? room / DAY_S : room);
     RETURN_IF_FAILED(replace_text(root, "lasts", text));
-    if (find(root, "title") == NULL) { /* else it would be called after its new file */
+    if (member_find(root, "title") == NULL) { /* else it would be called after its new file */
         RETURN_IF_FAILED(replace_text(root, "title", growth->scenario.title));
     }
     if (options->has_seed) {
@@ -155,7 +134,7 @@ static struct status open_kept(struct growth *growth, const char *path, const st
     RETURN_IF_FAILED(settings_prepare(growth, path, options));
     scenario_free(&growth->scenario);
     RETURN_IF_FAILED(scenario_template_make(growth->kept, NULL, 0, &growth->scenario, complaints));
-    growth->calendar = find(root, "calendar");
+    growth->calendar = member_find(root, "calendar");
     growth->of_file = growth->scenario.event_count;
     return status_ok();
 }

@@ -13,7 +13,7 @@ static struct status no_memory(void)
     return status_fail(STATUS_MEMORY, "no memory left to read the scenario");
 }
 
-static struct setting *member_find(struct setting *group, const char *name)
+struct setting *member_find(struct setting *group, const char *name)
 {
     for (size_t i = 0; i < group->count; i++) {
         if (group->items[i].name != NULL && strcmp(group->items[i].name, name) == 0) {
@@ -43,21 +43,21 @@ static struct setting *entry_find(struct setting *list, const char *name)
     return NULL;
 }
 
-/* Adds an empty group of this name to a group. */
-static struct setting *member_add(struct setting *group, const char *name, int line)
+struct setting *member_add(struct setting *group, const char *name, struct setting member)
 {
-    struct setting *items = realloc(group->items, (group->count + 1) * sizeof *items);
+    member.name = strdup(name);
+    struct setting *items = member.name != NULL ? realloc(group->items, (group->count + 1) * sizeof *items) : NULL;
     if (items == NULL) {
+        setting_free(&member);
         return NULL;
+    }
+    if (member.file == NULL) {
+        member.file = group->file;
+        member.line = group->line;
     }
     group->items = items;
-    char *copy = strdup(name);
-    if (copy == NULL) {
-        return NULL;
-    }
-    struct setting *member = &items[group->count++];
-    *member = (struct setting){.type = SETTING_GROUP, .name = copy, .file = OVERRIDE_FILE, .line = line};
-    return member;
+    items[group->count] = member;
+    return &items[group->count++];
 }
 
 /* One step along the path; NULL with status OK after a complaint. */
@@ -83,7 +83,7 @@ static struct status step(struct setting *from, const char *name, const char *pa
     }
     *to = member_find(from, name);
     if (*to == NULL) {
-        *to = member_add(from, name, line);
+        *to = member_add(from, name, (struct setting){.type = SETTING_GROUP, .file = OVERRIDE_FILE, .line = line});
         return *to == NULL ? no_memory() : status_ok();
     }
     return status_ok();

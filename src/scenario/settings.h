@@ -57,4 +57,10 @@ struct status setting_from_text(const char *value, int line, struct setting *ite
 struct status setting_duplicate(const struct setting *from, struct setting *to) MUST_USE;
 void setting_free(struct setting *setting);
 
+/* The member of a group that is to be changed; NULL: there is none of that name. */
+struct setting *member_find(struct setting *group, const char *name);
+/* Gives a group a member that it does not have; without a file of its own it stands where the group does. The member belongs to
+ * the group, or is freed: NULL, no memory. */
+struct setting *member_add(struct setting *group, const char *name, struct setting member);
+
 #endif

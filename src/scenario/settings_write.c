@@ -5,7 +5,8 @@
 #include <math.h>
 #include <string.h>
 
-void setting_write_text(FILE *out, const char *text)
+/* In quotes, with what needs it escaped. */
+static void write_text(FILE *out, const char *text)
 {
     fputc('"', out);
     for (; *text != '\0'; text++) {
@@ -33,7 +34,7 @@ void setting_write(FILE *out, const struct setting *value)
 {
     switch (value->type) {
     case SETTING_TEXT:
-        setting_write_text(out, value->text);
+        write_text(out, value->text);
         break;
     case SETTING_NUMBER:
         write_number(out, value);

@@ -12,7 +12,4 @@ void setting_write(FILE *out, const struct setting *value);
 /* The same with the members of a group, or the entries of a list, on a line each. */
 void setting_write_lines(FILE *out, const struct setting *value);
 
-/* Writes a text in quotes, with what needs it escaped. */
-void setting_write_text(FILE *out, const char *text);
-
 #endif
