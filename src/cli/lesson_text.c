@@ -386,9 +386,7 @@ static void print_parting(const struct lesson_play *yours, const struct lesson_c
     if (parting.row[0] == '\0') {
         text_add(&text, "the %s went the same ways in both courses", what);
     } else {
-        char row[WORD_SIZE];
-        word_of_list(parting.row, 0.0, row);
-        text_add(&text, "%s %s: ", what, ledger_phrase(row));
+        text_add(&text, "%s %s: ", what, ledger_phrase(parting.row));
         add_share(&text, parting.one, parting.one_in, parting.unit);
         text_add(&text, " in your vat, ");
         add_share(&text, parting.other, parting.other_in, parting.unit);

@@ -134,11 +134,6 @@ static struct status see_refused(struct session *session, const struct act *act,
 
 /* ---- what was said ------------------------------------------------------------------------------------------------ */
 
-static bool is_mark_wanted(size_t index, size_t count)
-{
-    return index + MARKS_LATE >= count || index % MARKS_APART == 0;
-}
-
 /* Keeps a sentence; the mark becomes its own, also after a failure. */
 static struct status keep(struct session *session, const char *sentence, struct utterance utterance)
 {
@@ -156,7 +151,7 @@ static struct status keep(struct session *session, const char *sentence, struct 
     }
     session->said[session->said_count++] = utterance;
     size_t late = session->said_count > MARKS_LATE ? session->said_count - MARKS_LATE - 1 : 0;
-    if (!is_mark_wanted(late, session->said_count)) {
+    if (late % MARKS_APART != 0) {
         run_mark_free(session->said[late].mark);
         session->said[late].mark = NULL;
     }

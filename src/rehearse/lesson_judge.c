@@ -246,7 +246,6 @@ struct lesson_figures lesson_figures(const struct lesson_course *course)
             continue;
         }
         const struct material *material = material_given(course, spec);
-        figures.corrections += material != NULL || spec->action == ACTION_HEAT;
         if (material != NULL) {
             int kind = word_index(material->kind, material_kind_words);
             figures.given[kind < 0 ? MATERIAL_KINDS - 1 : kind] += cell(events, "mass", i);
@@ -255,7 +254,6 @@ struct lesson_figures lesson_figures(const struct lesson_course *course)
     const struct table *dips = &course->result->dips;
     for (size_t i = 0; i < dips->rows; i++) {
         if (cell(dips, "time", i) >= course->lesson->begins - SAME_TIME) {
-            figures.dips++;
             figures.leuco_low = fmin(figures.leuco_low, cell(dips, "leuco", i));
             figures.leuco_high = fmax(figures.leuco_high, cell(dips, "leuco", i));
         }
@@ -300,23 +298,12 @@ static double ledger_in(const struct table *ledger)
     return sum;
 }
 
-/* The name of a row, as in the ledger. */
-static void row_name(const struct table *ledger, size_t row, char *name, size_t size)
-{
-    const char *at = ledger->row_names;
-    for (size_t i = 0; i < row; i++) {
-        at += strcspn(at, " ");
-        at += strspn(at, " ");
-    }
-    (void)snprintf(name, size, "%.*s", (int)strcspn(at, " "), at);
-}
-
 /* What the row of that name holds, without its sign; 0 when there is none. */
 static double ledger_amount(const struct table *ledger, const char *name)
 {
     for (size_t i = 0; i < ledger->rows; i++) {
-        char here[64];
-        row_name(ledger, i, here, sizeof here);
+        char here[WORD_SIZE];
+        word_of_list(ledger->row_names, (double)i, here);
         if (strcmp(here, name) == 0) {
             return fabs(cell(ledger, "amount", i));
         }
@@ -338,8 +325,8 @@ static void part_by_rows_of(const struct table *from, const struct table *one, c
                             bool by_itself, struct lesson_parting *parting)
 {
     for (size_t i = 0; i < from->rows; i++) {
-        char name[64];
-        row_name(from, i, name, sizeof name);
+        char name[WORD_SIZE];
+        word_of_list(from->row_names, (double)i, name);
         if (strcmp(name, "initial") == 0 || strcmp(name, "added") == 0) {
             continue;
         }

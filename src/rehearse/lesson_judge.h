@@ -8,6 +8,7 @@
 #include "scenario/lesson.h"
 #include "scenario/scenario.h"
 #include "sim/result.h"
+#include "study/summary_words.h"
 
 #include <stdbool.h>
 
@@ -37,8 +38,6 @@ struct goal_found lesson_judge(const struct lesson_course *course, const struct 
 /* What a course used and dyed. */
 struct lesson_figures {
     double given[MATERIAL_KINDS]; /* kg that the learner gave, in the order of material_kind_words */
-    int corrections;              /* materials given and warmings */
-    int dips;                     /* times that a group of pieces went in */
     double leuco_low, leuco_high; /* g/L when cloth went in; NAN: it did not */
     int pieces;                   /* that were dipped */
     double owf_low, owf_high;     /* kg/kg after washing, of those; NAN: none */
@@ -56,7 +55,7 @@ struct lesson_moment lesson_moment(const struct lesson_course *course, double ti
  * what went that way in each, and what there was in all, in the ledger's unit. `row` is "" when they do not differ by as much
  * as a twentieth. */
 struct lesson_parting {
-    char row[64]; /* as in the ledger, underscores for blanks */
+    char row[WORD_SIZE]; /* as in the ledger, its underscores as blanks */
     char unit[32];
     double one, other;       /* not negative */
     double one_in, other_in; /* came in or was there at the start */

@@ -40,7 +40,7 @@ bool phrase_duration(struct phrase *phrase, const struct quantities *quantities,
 bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, const struct scenario *scenario,
                    double now, bool past, double *moment);
 
-/* "15 min", "2 h", "1 h 20 min", "3 days", "2 weeks". */
+/* "15 min", "2 h", "1 h 20 min", "3 days", "2 days 5 h". */
 void duration_say(double seconds, char *text, size_t size);
 
 #endif

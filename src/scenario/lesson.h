@@ -59,10 +59,6 @@ struct lesson_goal {
     char kind[64];                      /* GIVEN: kind of material; "" when one is named */
 };
 
-/* Kinds of material (model.h): "indigo", "sugar", "lime", "alkali", "acid", "mediator", "food", "other". */
-#define MATERIAL_KINDS 8
-extern const char *const material_kind_words[MATERIAL_KINDS + 1];
-
 /* Whose ledger the debrief looks at for what made the difference. */
 extern const char *const lesson_ledger_words[]; /* "indigo", "sugar", "lime", "oxygen", "feed", "alkali" */
 

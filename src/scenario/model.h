@@ -21,11 +21,15 @@ struct constant {
     char about[SOURCE_SIZE];   /* what it is, in words */
 };
 
+/* Kinds of material: "indigo", "sugar", "lime", "alkali", "acid", "mediator", "food", "other". */
+#define MATERIAL_KINDS 8
+extern const char *const material_kind_words[MATERIAL_KINDS + 1];
+
 /* What a kilogram of a material brings into the vat. All shares are kg per kg as bought; what is left over is water when
  * `wet`, else inert. Purity given in a scenario scales `active`, the one share that the material is bought for. */
 struct material {
     char name[MODEL_NAME_SIZE]; /* "slaked lime" */
-    char kind[MODEL_NAME_SIZE]; /* indigo | sugar | lime | alkali | acid | mediator | other | food */
+    char kind[MODEL_NAME_SIZE]; /* of material_kind_words */
     double indigotin;           /* kg/kg */
     double fructose, glucose;   /* kg/kg, free sugars that reduce (others that reduce count as glucose) */
     double sucrose;             /* kg/kg, does not reduce */

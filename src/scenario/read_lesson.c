@@ -14,9 +14,6 @@ const char *const lesson_check_words[] = {"ready", "value", "shade", "none paler
 const char *const lesson_value_words[] = {"ph", "temperature", "leuco", "sugar", "lime", "liquor", NULL};
 const char *const lesson_ledger_words[] = {"indigo", "sugar", "lime", "oxygen", "feed", "alkali", NULL};
 
-const char *const material_kind_words[MATERIAL_KINDS + 1] = {"indigo",   "sugar", "lime",  "alkali", "acid",
-                                                             "mediator", "food",  "other", NULL};
-
 #define AS_FOUND "as found"
 static const char sought_form[] = "( { goal = \"ready by ten\"; check = \"ready\"; at = \"day 2 10:00\"; }, ... )";
 static const struct unit_form form_content = {"kg m-3", "an amount in a litre", "0.3 g/L", "g/L", 1, 0};

@@ -8,7 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const kind_words[] = {"indigo", "sugar", "lime", "alkali", "acid", "mediator", "other", "food", NULL};
+const char *const material_kind_words[MATERIAL_KINDS + 1] = {"indigo",   "sugar", "lime",  "alkali", "acid",
+                                                             "mediator", "food",  "other", NULL};
 static const char *const ph_response_words[] = {"cellulose", "silk", "wool", NULL};
 
 bool material_is_hydroxide(const char *name)
@@ -129,8 +130,8 @@ static void material_read(struct reader *reader, const struct setting *item, str
                  material->name);
     }
     if (group_needs(reader, item, "kind", "\"sugar\"")) {
-        int kind = group_word(reader, item, "kind", kind_words, 6);
-        (void)snprintf(material->kind, sizeof material->kind, "%s", kind_words[kind]);
+        int kind = group_word(reader, item, "kind", material_kind_words, MATERIAL_KINDS - 1);
+        (void)snprintf(material->kind, sizeof material->kind, "%s", material_kind_words[kind]);
     }
     shares_read(reader, item, material);
     material->bulk_density = group_quantity(reader, item, "bulk_density", &form_density, 10, 5000, NAN);
