@@ -1,6 +1,7 @@
 /* summary.c: see summary.h. The title, then the days, the books, the worries and where the file lies. */
 #include "cli/summary.h"
 
+#include "base/file.h"
 #include "cli/summary_parts.h"
 #include "study/summary_words.h"
 #include "cli/terminal.h"
@@ -209,7 +210,7 @@ char *summary_story(const struct result *result)
         return NULL;
     }
     summary_write_lines(out, result);
-    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
+    if (!file_close(out)) {
         free(story);
         return NULL;
     }
