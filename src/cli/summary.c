@@ -104,8 +104,8 @@ static void print_title(const struct story *story)
     }
     text_print_wrapped(story->out, &story->style, "", 0, text_string(&title), story->style.width, "");
     if (result->status != RUN_COMPLETE) {
-        /* Only the members of a run, which come after it, leave it whole. */
-        bool is_whole = result->status == RUN_INTERRUPTED && result->failure[0] != '\0';
+        /* Only a run that is whole has figures of its own. */
+        bool is_whole = result->status == RUN_INTERRUPTED && result->figures.rows > 0;
         text_clear(&title);
         text_add(&title, "%s%s%s%s",
                  is_whole ? "" : "this run did not reach its end: ", run_status_words[result->status],

@@ -325,6 +325,8 @@ struct status h5_take_result(hid_t file, bool trial, struct result *result)
     if (H5Lexists(file, "members", H5P_DEFAULT) > 0) {
         RETURN_IF_FAILED(read_group(file, "members", "member", &allowance, &result->members, NULL, NULL));
         RETURN_IF_FAILED(read_group(file, "percentiles", NULL, &allowance, &result->percentiles, NULL, NULL));
+    }
+    if (H5Lexists(file, "figures", H5P_DEFAULT) > 0) {
         RETURN_IF_FAILED(read_group(file, "figures", "run", &allowance, &result->figures, NULL, NULL));
     }
     return read_workshop(file, &allowance, result);
