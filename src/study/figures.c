@@ -65,6 +65,17 @@ void figures_read(const struct result *result, const struct status *status,
 #undef FIGURE_VALUE
 }
 
+void figures_count_conditions(const struct column *condition, size_t rows, size_t counts[RUN_OUT_OF_RANGE + 1])
+{
+    memset(counts, 0, (RUN_OUT_OF_RANGE + 1) * sizeof *counts);
+    for (size_t i = 0; i < rows; i++) {
+        double code = condition != NULL ? condition->values[i] : (double)RUN_OUT_OF_RANGE;
+        counts[code == RUN_WAS_READY     ? RUN_WAS_READY
+               : code == RUN_NEVER_READY ? RUN_NEVER_READY
+                                         : RUN_OUT_OF_RANGE]++;
+    }
+}
+
 /* ---- percentiles ------------------------------------------------------------------------------------------------- */
 
 size_t percentiles_at(const double *values, size_t stride, size_t count, const double *points, size_t point_count,
