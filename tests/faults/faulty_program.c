@@ -24,17 +24,21 @@ __attribute__((constructor)) static void set_fault(void)
     const char *wanted = getenv("VATCAST_FAULT");
     char call[16];
     char kind[16];
-    int error;
-    size_t n;
+    int words = 0;
     if (wanted == NULL) {
         return;
     }
-    if (sscanf(wanted, "%15s %15s %d %zu", call, kind, &error, &n) != 4) {
+    bool named = sscanf(wanted, "%15s %15s%n", call, kind, &words) == 2;
+    char *after_error = NULL;
+    char *end = NULL;
+    long error = named ? strtol(wanted + words, &after_error, 10) : 0;
+    unsigned long n = named ? strtoul(after_error, &end, 10) : 0;
+    if (!named || end == after_error || *end != '\0') {
         (void)fprintf(stderr, "VATCAST_FAULT: expected CALL KIND ERRNO N\n");
         abort();
     }
     fault_set((enum fault_call)number_of(call, fault_call_names, CALL_COUNT),
-              (enum fault_kind)number_of(kind, fault_kind_names, FAULT_KIND_COUNT), error, n, false);
+              (enum fault_kind)number_of(kind, fault_kind_names, FAULT_KIND_COUNT), (int)error, n, false);
 }
 
 __attribute__((destructor)) static void tell_calls(void)
