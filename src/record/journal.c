@@ -248,9 +248,10 @@ struct status journal_open(const char *path, const char *heading, size_t first, 
     memcpy(head.magic, MAGIC, sizeof head.magic);
     *journal = NULL;
     if (head.heading_size > JOURNAL_HEADING_MOST) {
-        return status_fail(STATUS_LIMIT, "'%.200s' would have a heading of %zu bytes, for the scenario and its models; "
-                           "expected at most %zu", path, (size_t)head.heading_size,
-                           JOURNAL_HEADING_MOST);
+        return status_fail(STATUS_LIMIT,
+                           "'%.200s' would have a heading of %zu bytes, for the scenario and its models; "
+                           "expected at most %zu",
+                           path, (size_t)head.heading_size, JOURNAL_HEADING_MOST);
     }
     if (width > JOURNAL_WIDTH_MOST || width == 0) {
         return status_fail(STATUS_LIMIT, "'%.200s' would have %zu numbers in a row; expected 1 to %zu", path, width,

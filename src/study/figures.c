@@ -39,8 +39,7 @@ static double first_ready(const struct table *series)
     return NAN;
 }
 
-void figures_read(const struct result *result, const struct status *status,
-                  double figures[FIGURE_COUNT])
+void figures_read(const struct result *result, const struct status *status, double figures[FIGURE_COUNT])
 {
     struct outcome outcome;
     const struct outcome *o = &outcome;
@@ -70,9 +69,7 @@ void figures_count_conditions(const struct column *condition, size_t rows, size_
     memset(counts, 0, (RUN_OUT_OF_RANGE + 1) * sizeof *counts);
     for (size_t i = 0; i < rows; i++) {
         double code = condition != NULL ? condition->values[i] : (double)RUN_OUT_OF_RANGE;
-        counts[code == RUN_WAS_READY     ? RUN_WAS_READY
-               : code == RUN_NEVER_READY ? RUN_NEVER_READY
-                                         : RUN_OUT_OF_RANGE]++;
+        counts[code == RUN_WAS_READY ? RUN_WAS_READY : code == RUN_NEVER_READY ? RUN_NEVER_READY : RUN_OUT_OF_RANGE]++;
     }
 }
 

@@ -7,9 +7,9 @@
 #include <cmocka.h>
 
 #include "cli/summary.h"
-#include "study/summary_words.h"
 #include "cli/text.h"
 #include "record/fake_result.c" /* NOLINT(bugprone-suspicious-include): a helper of another floor */
+#include "study/summary_words.h"
 
 #include <stdlib.h>
 
@@ -210,13 +210,17 @@ static void long_words_and_units_are_wrapped(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(story_is_told_as_expected), cmocka_unit_test(lines_fit_the_screen),
+        cmocka_unit_test(story_is_told_as_expected),
+        cmocka_unit_test(lines_fit_the_screen),
         cmocka_unit_test(failed_runs_are_told),
         cmocka_unit_test(runs_stopped_among_their_members_are_told_as_whole),
         cmocka_unit_test(control_characters_are_not_printed),
-        cmocka_unit_test(missing_columns_are_borne), cmocka_unit_test(amounts_are_rounded_as_said),
-        cmocka_unit_test(things_are_counted),        cmocka_unit_test(shades_have_their_names),
-        cmocka_unit_test(lists_give_their_items),    cmocka_unit_test(long_words_and_units_are_wrapped),
+        cmocka_unit_test(missing_columns_are_borne),
+        cmocka_unit_test(amounts_are_rounded_as_said),
+        cmocka_unit_test(things_are_counted),
+        cmocka_unit_test(shades_have_their_names),
+        cmocka_unit_test(lists_give_their_items),
+        cmocka_unit_test(long_words_and_units_are_wrapped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

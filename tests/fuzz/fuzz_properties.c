@@ -18,7 +18,7 @@
 #include <string.h>
 
 #define ENTRIES_MOST 32
-#define LIME_LEFT 1e-3 /* g */
+#define LIME_LEFT 1e-3           /* g */
 #define PH_HIGHER_MOST 1e-3      /* pH that a fed vat may stand above, by the tolerance of two calculations */
 #define REDUCED_HIGHER_MOST 1e-4 /* share of the indigo, likewise */
 #define THIRST_LEAST 0.05
