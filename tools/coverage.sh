@@ -10,11 +10,7 @@ build=${COVERAGE_BUILD:-$top/build/coverage}
 least=90
 
 sh "$top/tools/install_packages.sh"
-if ! command -v lcov >/dev/null 2>&1; then
-    echo lcov >"${TMPDIR:-/tmp}/lcov.$$"
-    sh "$top/tools/install_packages.sh" "${TMPDIR:-/tmp}/lcov.$$"
-    rm -f "${TMPDIR:-/tmp}/lcov.$$"
-fi
+command -v lcov >/dev/null 2>&1 || echo lcov | sh "$top/tools/install_packages.sh" /dev/stdin
 # Counts are kept by several threads at once.
 sh "$top/tools/build.sh" "$build" -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_COMPILER=gcc \
     "-DCMAKE_C_FLAGS=--coverage -O1 -fprofile-update=atomic"

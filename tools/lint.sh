@@ -41,14 +41,16 @@ END
 tidy="clang-tidy --quiet -p $build/once"
 seen="--extra-arg=-include --extra-arg=$top/tools/lint_status.h"
 : >"$log"
+tidied=0
 case "$known" in
-*src/base/status.c*) $tidy src/base/status.c >>"$log" 2>/dev/null || status=1 ;;
+*src/base/status.c*) $tidy src/base/status.c >>"$log" 2>&1 || tidied=1 ;;
 esac
 # shellcheck disable=SC2086 # the lists are meant to fall apart into words
-echo "$known" | grep -v '^src/base/status.c$' | xargs -r -P "$(nproc)" -n 4 $tidy $seen >>"$log" 2>/dev/null || status=1
-if grep -qE '(warning|error):' "$log"; then
+echo "$known" | grep -v '^src/base/status.c$' | xargs -r -P "$(nproc)" -n 4 $tidy $seen >>"$log" 2>&1 || tidied=1
+if [ $tidied -ne 0 ] || grep -qE '(warning|error):' "$log"; then
+    tidied=1
     status=1
     cat "$log" >&2
 fi
-echo "clang-tidy: $(echo "$known" | wc -l) files, $([ $status -eq 0 ] && echo nothing found || echo see above)"
+echo "clang-tidy: $(echo "$known" | wc -l) files, $([ $tidied -eq 0 ] && echo nothing found || echo see above)"
 exit $status

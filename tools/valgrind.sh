@@ -8,10 +8,7 @@ top=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 build=${VALGRIND_BUILD:-$top/build/valgrind}
 
 sh "$top/tools/install_packages.sh" build
-if ! command -v valgrind >/dev/null 2>&1; then
-    echo "valgrind: the package valgrind is needed" >&2
-    exit 1
-fi
+command -v valgrind >/dev/null 2>&1 || echo valgrind | sh "$top/tools/install_packages.sh" /dev/stdin
 sh "$top/tools/build.sh" "$build" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DVATCAST_TESTS=OFF
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT

@@ -1,4 +1,5 @@
 /* cmd_report.c: vatcast report: one result, or several side by side, as a page to look at, to project and to print. */
+#include "base/file.h"
 #include "cli/compare_text.h"
 #include "cli/option_values.h"
 #include "cli/summary.h"
@@ -92,8 +93,7 @@ static struct status verdict_of(const struct call *call, const struct reading *r
         compare_write_verdict(out, sides);
     }
     free(sides);
-    bool failed = (ferror(out) != 0) + (fclose(out) != 0) > 0;
-    return failed ? status_fail(STATUS_MEMORY, "no memory left to compare the results") : status_ok();
+    return file_close(out) ? status_ok() : status_fail(STATUS_MEMORY, "no memory left to compare the results");
 }
 
 static struct status write_page(const struct call *call, const struct reading *readings)

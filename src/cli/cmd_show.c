@@ -2,7 +2,6 @@
 #include "cli/summary.h"
 #include "cli/sweep_text.h"
 #include "cli/verbs.h"
-#include "record/record.h"
 #include "record/sweep_file.h"
 #include "study/figures.h"
 
@@ -10,36 +9,25 @@ static const struct option_spec options[] = {
     {0, NULL, NULL, NULL},
 };
 
-/* Tells a sweep; sets *told, when it is one. */
-static struct status show_sweep(const struct call *call, bool *told)
+static struct status act(const struct call *call)
 {
     struct sweep_about about;
     struct table percentiles;
-    struct status status = sweep_file_read(call->operands[0], &about, &percentiles, told);
-    if (status_is_ok(&status) && *told && percentiles.rows != PERCENTILE_COUNT) {
-        status = status_fail(STATUS_IO, "'%.200s' cannot be read: /percentiles has not the %d rows of a sweep",
-                             call->operands[0], PERCENTILE_COUNT);
+    struct result result;
+    bool is_sweep;
+    const char *path = call->operands[0];
+    struct status status = sweep_or_result_read(path, &about, &percentiles, &result, &is_sweep);
+    if (status_is_ok(&status) && is_sweep && percentiles.rows != PERCENTILE_COUNT) {
+        status = status_fail(STATUS_IO, "'%.200s' cannot be read: /percentiles has not the %d rows of a sweep", path,
+                             PERCENTILE_COUNT);
     }
-    if (status_is_ok(&status) && *told) {
-        sweep_print(&about, &percentiles, call->operands[0], call->colour);
+    if (status_is_ok(&status) && is_sweep) {
+        sweep_print(&about, &percentiles, path, call->colour);
+    } else if (status_is_ok(&status)) {
+        summary_print(stdout, &result, path, call->colour);
     }
     sweep_about_free(&about);
     table_free(&percentiles);
-    return status;
-}
-
-static struct status act(const struct call *call)
-{
-    struct result result;
-    bool told = false;
-    RETURN_IF_FAILED(show_sweep(call, &told));
-    if (told) {
-        return status_ok();
-    }
-    struct status status = record_read(call->operands[0], &result);
-    if (status_is_ok(&status)) {
-        summary_print(stdout, &result, call->operands[0], call->colour);
-    }
     result_free(&result);
     return status;
 }

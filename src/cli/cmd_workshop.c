@@ -1,4 +1,5 @@
 /* cmd_workshop.c: vatcast workshop: how many vats a class or an open day wants, how large, made when, fed when. */
+#include "base/file.h"
 #include "chem/shade.h"
 #include "cli/option_values.h"
 #include "cli/terminal.h"
@@ -103,7 +104,7 @@ static char *story_of(const struct scenario *scenario, const struct workshop_ans
     }
     struct text_style style = {.width = TEXT_WIDTH, .lines = true};
     workshop_print(out, &style, scenario, answer);
-    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
+    if (!file_close(out)) {
         free(story);
         return NULL;
     }

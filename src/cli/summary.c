@@ -1,6 +1,7 @@
 /* summary.c: see summary.h. The title, then the days, the books, the worries and where the file lies. */
 #include "cli/summary.h"
 
+#include "base/file.h"
 #include "cli/summary_parts.h"
 #include "study/summary_words.h"
 #include "cli/terminal.h"
@@ -103,8 +104,8 @@ static void print_title(const struct story *story)
     }
     text_print_wrapped(story->out, &story->style, "", 0, text_string(&title), story->style.width, "");
     if (result->status != RUN_COMPLETE) {
-        /* Only the members of a run, which come after it, leave it whole. */
-        bool is_whole = result->status == RUN_INTERRUPTED && result->failure[0] != '\0';
+        /* Only a run that is whole has figures of its own. */
+        bool is_whole = result->status == RUN_INTERRUPTED && result->figures.rows > 0;
         text_clear(&title);
         text_add(&title, "%s%s%s%s",
                  is_whole ? "" : "this run did not reach its end: ", run_status_words[result->status],
@@ -209,7 +210,7 @@ char *summary_story(const struct result *result)
         return NULL;
     }
     summary_write_lines(out, result);
-    if ((ferror(out) != 0) + (fclose(out) != 0) > 0) {
+    if (!file_close(out)) {
         free(story);
         return NULL;
     }

@@ -33,7 +33,7 @@ static double range_of(const struct column *column, const struct column *conditi
         return 0.0;
     }
     for (size_t i = 0; i < rows; i++) {
-        bool counts = !ready_only || (int)condition->values[i] == RUN_WAS_READY;
+        bool counts = !ready_only || condition->values[i] == RUN_WAS_READY;
         values[i] = counts ? column->values[i] : (double)NAN;
     }
     size_t finite = percentiles_at(values, 1, rows, points, 2, values + rows, range);
@@ -44,12 +44,9 @@ static double range_of(const struct column *column, const struct column *conditi
 static void tell_ready(const struct story *story, const struct column *condition)
 {
     size_t rows = story->result->members.rows;
-    size_t counts[3] = {0};
+    size_t counts[RUN_OUT_OF_RANGE + 1];
     struct text text = {0};
-    for (size_t i = 0; i < rows; i++) {
-        int at = (int)condition->values[i];
-        counts[at >= 0 && at < 3 ? at : 2]++;
-    }
+    figures_count_conditions(condition, rows, counts);
     text_add(&text, "of %zu vats that this one may be, by all that is uncertain, %zu became ready to dye", rows,
              counts[RUN_WAS_READY]);
     if (counts[RUN_OUT_OF_RANGE] > 0) {

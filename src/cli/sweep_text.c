@@ -66,12 +66,9 @@ static void print_over(const struct sweep_about *about, const struct text_style 
 static void print_runs(const struct sweep_about *about, const struct text_style *style)
 {
     const struct column *condition = table_column(&about->members, figure_specs[FIGURE_CONDITION].name);
-    size_t counts[3] = {0};
+    size_t counts[RUN_OUT_OF_RANGE + 1];
     struct text text = {0};
-    for (size_t i = 0; i < about->members.rows; i++) {
-        double at = condition != NULL ? condition->values[i] : (double)RUN_OUT_OF_RANGE;
-        counts[at == RUN_WAS_READY ? RUN_WAS_READY : at == RUN_NEVER_READY ? RUN_NEVER_READY : RUN_OUT_OF_RANGE]++;
-    }
+    figures_count_conditions(condition, about->members.rows, counts);
     text_add(&text, "%zu of %zu became ready to dye", counts[RUN_WAS_READY], about->runs);
     if (counts[RUN_OUT_OF_RANGE] > 0) {
         text_add(&text,

@@ -127,6 +127,8 @@ void h5_write_groups(struct h5_writer *writer, hid_t file, const struct result *
     if (result->members.column_count > 0) {
         (void)h5_close(h5_write_table(writer, file, &result->members, "member"));
         (void)h5_close(h5_write_table(writer, file, &result->percentiles, NULL));
+    }
+    if (result->figures.column_count > 0) {
         (void)h5_close(h5_write_table(writer, file, &result->figures, "run"));
     }
     write_notes(writer, file, result);

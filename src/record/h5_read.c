@@ -187,10 +187,10 @@ static struct status read_notes(hid_t file, struct h5_allowance *allowance, stru
 {
     struct table table = {.residual_relative = NAN};
     char *text = NULL;
-    struct h5_allowance kept = {allowance->cells, allowance->stored, false};
-    struct status status = read_group(file, "notes", "note_index", &kept, &table, "text", &text);
-    allowance->cells = kept.cells;
-    allowance->stored = kept.stored;
+    bool trial = allowance->trial;
+    allowance->trial = false; /* the times are needed beside the kinds */
+    struct status status = read_group(file, "notes", "note_index", allowance, &table, "text", &text);
+    allowance->trial = trial;
     if (status_is_ok(&status)) {
         status = join_notes(&table, text, result);
     }
@@ -315,16 +315,9 @@ static struct status read_provenance(hid_t file, struct result *result)
     return status_is_ok(&status) ? status : status_context(status, "/provenance");
 }
 
-struct taking {
-    struct result *result;
-    bool trial;
-};
-
-static struct status take_result(hid_t file, void *context)
+struct status h5_take_result(hid_t file, bool trial, struct result *result)
 {
-    const struct taking *taking = context;
-    struct result *result = taking->result;
-    struct h5_allowance allowance = {.trial = taking->trial};
+    struct h5_allowance allowance = {.trial = trial};
     RETURN_IF_FAILED(check_format(file));
     RETURN_IF_FAILED(h5_read_short_text(file, "title", result->title, sizeof result->title));
     RETURN_IF_FAILED(read_provenance(file, result));
@@ -332,6 +325,8 @@ static struct status take_result(hid_t file, void *context)
     if (H5Lexists(file, "members", H5P_DEFAULT) > 0) {
         RETURN_IF_FAILED(read_group(file, "members", "member", &allowance, &result->members, NULL, NULL));
         RETURN_IF_FAILED(read_group(file, "percentiles", NULL, &allowance, &result->percentiles, NULL, NULL));
+    }
+    if (H5Lexists(file, "figures", H5P_DEFAULT) > 0) {
         RETURN_IF_FAILED(read_group(file, "figures", "run", &allowance, &result->figures, NULL, NULL));
     }
     return read_workshop(file, &allowance, result);
@@ -355,6 +350,17 @@ struct status h5_read_file(const char *path, h5_taker *take, void *context)
     (void)h5_close(access);
     h5_quiet_end(&quiet);
     return status;
+}
+
+struct taking {
+    struct result *result;
+    bool trial;
+};
+
+static struct status take_result(hid_t file, void *context)
+{
+    const struct taking *taking = context;
+    return h5_take_result(file, taking->trial, taking->result);
 }
 
 static struct status attempt(const char *path)

@@ -23,6 +23,8 @@ struct status h5_try_file(const char *path, h5_attempt *attempt) MUST_USE;
 /* Opens it, lets `take` read from it what it will, and closes it. */
 typedef struct status h5_taker(hid_t file, void *context);
 struct status h5_read_file(const char *path, h5_taker *take, void *context) MUST_USE;
+/* Fills `result`, initialised, from a file that is open; freed by the caller also after a failure. */
+struct status h5_take_result(hid_t file, bool trial, struct result *result) MUST_USE;
 /* Refuses another version of the format than this one. */
 struct status h5_check_version(hid_t file, int version) MUST_USE;
 

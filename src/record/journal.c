@@ -12,8 +12,6 @@
 
 #define MAGIC "vatcast sweep 1\n"
 #define ORDER_MARK UINT64_C(0x0102030405060708)
-#define HEADING_MOST ((uint64_t)6 << 20) /* the largest scenario, and the models */
-#define WIDTH_MOST ((uint64_t)1 << 26)
 
 struct head {
     char magic[16];
@@ -153,7 +151,7 @@ static struct status read_head(struct journal *journal)
     if (head->order != ORDER_MARK) {
         return status_fail(STATUS_IO, "'%.200s' was made on a machine of another kind", journal->path);
     }
-    if (head->heading_size > HEADING_MOST || head->width > WIDTH_MOST || head->width == 0) {
+    if (head->heading_size > JOURNAL_HEADING_MOST || head->width > JOURNAL_WIDTH_MOST || head->width == 0) {
         return status_fail(STATUS_IO, "'%.200s' is damaged", journal->path);
     }
     journal->heading = calloc((size_t)head->heading_size + 1, 1);
@@ -248,6 +246,17 @@ struct status journal_open(const char *path, const char *heading, size_t first, 
     struct head head = {
         .order = ORDER_MARK, .first = first, .count = count, .width = width, .heading_size = strlen(heading)};
     memcpy(head.magic, MAGIC, sizeof head.magic);
+    *journal = NULL;
+    if (head.heading_size > JOURNAL_HEADING_MOST) {
+        return status_fail(STATUS_LIMIT,
+                           "'%.200s' would have a heading of %zu bytes, for the scenario and its models; "
+                           "expected at most %zu",
+                           path, (size_t)head.heading_size, JOURNAL_HEADING_MOST);
+    }
+    if (width > JOURNAL_WIDTH_MOST || width == 0) {
+        return status_fail(STATUS_LIMIT, "'%.200s' would have %zu numbers in a row; expected 1 to %zu", path, width,
+                           JOURNAL_WIDTH_MOST);
+    }
     RETURN_IF_FAILED(open_file(path, O_RDWR | O_CREAT, journal));
     struct status status = lock(*journal);
     if (status_is_ok(&status)) {

@@ -16,9 +16,12 @@
 
 struct journal;
 
+#define JOURNAL_HEADING_MOST ((size_t)6 << 20) /* bytes: the largest scenario, and the models */
+#define JOURNAL_WIDTH_MOST ((size_t)1 << 26)   /* numbers in a row */
+
 /* Opens the journal at `path` for going on, or makes it. It is for rows first to first + count - 1 of `width` numbers.
  * A journal of something else is refused unless `force`, and then replaced. One writer at a time. Errors: STATUS_IO,
- * STATUS_MEMORY. */
+ * STATUS_MEMORY, and STATUS_LIMIT when the heading or a row is larger than a journal may have (no file is made). */
 struct status journal_open(const char *path, const char *heading, size_t first, size_t count, size_t width, bool force,
                            struct journal **journal) MUST_USE;
 

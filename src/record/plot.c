@@ -1,6 +1,7 @@
 /* plot.c: see plot.h. */
 #include "record/plot.h"
 
+#include "base/file.h"
 #include "record/png.h"
 #include "record/publish.h"
 #include "record/thinning.h"
@@ -403,7 +404,7 @@ struct status plot_make(const struct result *result, const char *const *names, s
     plot.keep = keep;
     draw(&plot);
     free(keep);
-    if ((ferror(plot.out) != 0) + (fclose(plot.out) != 0) > 0) {
+    if (!file_close(plot.out)) {
         free(*svg);
         *svg = NULL;
         return status_fail(STATUS_MEMORY, "no memory left to draw the series");

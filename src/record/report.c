@@ -1,6 +1,7 @@
 /* report.c: see report.h. */
 #include "record/report.h"
 
+#include "base/file.h"
 #include "record/page_parts.h"
 #include "record/publish.h"
 #include "record/report_data.h"
@@ -98,7 +99,7 @@ struct status report_make(const struct report_run *runs, size_t count, const str
     FILE *out = open_memstream(page, size);
     struct status status = out == NULL ? status_fail(STATUS_MEMORY, "no memory left to put the report together")
                                        : write_page(out, runs, count, json);
-    if (out != NULL && (ferror(out) != 0) + (fclose(out) != 0) > 0 && status_is_ok(&status)) {
+    if (out != NULL && !file_close(out) && status_is_ok(&status)) {
         status = status_fail(STATUS_MEMORY, "no memory left to put the report together");
     }
     free(json);

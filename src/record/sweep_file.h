@@ -56,10 +56,10 @@ struct status sweep_load_members(struct sweep_about *about, struct journal *cons
 struct status sweep_file_write(const struct sweep_about *about, struct journal *const *journals, size_t count,
                                const struct table *percentiles, const char *path, bool force) MUST_USE;
 
-/* sweep_read.c: reads the file of a sweep: title, what was varied, the members and the percentiles, each freed by the caller
- * also after a failure; no series and no provenance. `*is_sweep` is false, with no failure, for a result of another kind.
- * Errors: STATUS_IO, STATUS_LIMIT, as record_read. */
-struct status sweep_file_read(const char *path, struct sweep_about *about, struct table *percentiles,
-                              bool *is_sweep) MUST_USE;
+/* sweep_read.c: reads a file of either kind, looking once which it is: of a sweep title, what was varied, the members and the
+ * percentiles, no series and no provenance; of a result what record_read does. Sets *is_sweep. All three are freed by the caller,
+ * also after a failure. Errors: STATUS_IO, STATUS_LIMIT, as record_read. */
+struct status sweep_or_result_read(const char *path, struct sweep_about *about, struct table *percentiles,
+                                   struct result *result, bool *is_sweep) MUST_USE;
 
 #endif

@@ -13,6 +13,7 @@
 struct taking {
     struct sweep_about *about;
     struct table *percentiles;
+    struct result *result;
     bool trial, is_sweep;
 };
 
@@ -94,7 +95,7 @@ static struct status take(hid_t file, void *context)
     struct status status = h5_read_short_text(file, "format_name", name, sizeof name);
     taking->is_sweep = status_is_ok(&status) && strcmp(name, SWEEP_FORMAT_NAME) == 0;
     if (!taking->is_sweep) {
-        return status_ok();
+        return h5_take_result(file, taking->trial, taking->result);
     }
     RETURN_IF_FAILED(h5_check_version(file, SWEEP_FORMAT_VERSION));
     RETURN_IF_FAILED(h5_read_short_text(file, "title", taking->about->title, sizeof taking->about->title));
@@ -106,23 +107,27 @@ static struct status attempt(const char *path)
 {
     struct sweep_about about = {.runs = 0};
     struct table percentiles = {.rows = 0};
-    struct taking taking = {.about = &about, .percentiles = &percentiles, .trial = true};
+    struct result result;
+    struct taking taking = {.about = &about, .percentiles = &percentiles, .result = &result, .trial = true};
+    result_init(&result);
     struct status status = h5_read_file(path, take, &taking);
     sweep_about_free(&about);
     table_free(&percentiles);
+    result_free(&result);
     return status;
 }
 
-struct status sweep_file_read(const char *path, struct sweep_about *about, struct table *percentiles, bool *is_sweep)
+struct status sweep_or_result_read(const char *path, struct sweep_about *about, struct table *percentiles,
+                                   struct result *result, bool *is_sweep)
 {
-    struct taking taking = {.about = about, .percentiles = percentiles};
+    struct taking taking = {.about = about, .percentiles = percentiles, .result = result};
     *about = (struct sweep_about){.runs = 0};
     *percentiles = (struct table){.name = "percentiles"};
-    *is_sweep = false;
+    result_init(result);
     struct status status = h5_try_file(path, attempt);
     if (status_is_ok(&status)) {
         status = h5_read_file(path, take, &taking);
-        *is_sweep = taking.is_sweep;
     }
+    *is_sweep = taking.is_sweep;
     return status_is_ok(&status) ? status : status_context(status, "'%.200s' cannot be read", path);
 }

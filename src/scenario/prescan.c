@@ -390,17 +390,11 @@ static struct status bytes_scan(struct scan *scan, struct cursor *cursor)
     return status_ok();
 }
 
-/* Whether a regular file begins as results do, in HDF5. */
-static bool is_result(const char *path)
+/* Whether bytes begin as results do, in HDF5. */
+static bool is_result(const char *bytes, size_t length)
 {
     static const char begins[] = "\211HDF\r\n\032\n";
-    char bytes[sizeof begins - 1];
-    FILE *file = fopen(path, "rb");
-    bool is = file != NULL && fread(bytes, sizeof bytes, 1, file) == 1 && memcmp(bytes, begins, sizeof bytes) == 0;
-    if (file != NULL) {
-        (void)fclose(file);
-    }
-    return is;
+    return length >= sizeof begins - 1 && memcmp(bytes, begins, sizeof begins - 1) == 0;
 }
 
 static struct status prescan_path(struct scan *scan, const char *path, int depth)
@@ -410,16 +404,18 @@ static struct status prescan_path(struct scan *scan, const char *path, int depth
     size_t length;
     RETURN_IF_FAILED(source_add_name(scan->source, path, &name));
     struct status status = file_read_whole(path, &bytes, &length);
-    if (status.code == STATUS_LIMIT) {
-        if (is_result(path)) {
-            complaints_add(scan->complaints, name, 0,
-                           "this is a result file; expected a scenario ('vatcast report' puts results "
-                           "side by side)");
-        } else {
-            complaints_add(scan->complaints, name, 0, "the file is too long; expected at most %zu KiB",
-                           FILE_BYTES_MOST / 1024);
-        }
+    if (bytes != NULL && is_result(bytes, length)) {
+        complaints_add(scan->complaints, name, 0,
+                       "this is a result file; expected a scenario ('vatcast report' puts results side by side)");
         scan->stop = true;
+        free(bytes);
+        return status_ok();
+    }
+    if (status.code == STATUS_LIMIT) {
+        complaints_add(scan->complaints, name, 0, "the file is too long; expected at most %zu KiB",
+                       FILE_BYTES_MOST / 1024);
+        scan->stop = true;
+        free(bytes);
         return status_ok();
     }
     if (status.code != STATUS_OK) {

@@ -28,13 +28,12 @@ static struct status file_read_open(FILE *file, const char *path, char **bytes, 
         free(buffer);
         return status_fail(STATUS_IO, "reading '%s' failed: %s", path, strerror(errno));
     }
-    if (*length > FILE_BYTES_MOST) {
-        free(buffer);
-        return status_fail(STATUS_LIMIT, "'%s' is longer than %zu KiB", path, FILE_BYTES_MOST / 1024);
-    }
+    bool too_long = *length > FILE_BYTES_MOST;
+    *length -= too_long ? 1 : 0;
     buffer[*length] = '\0';
     *bytes = buffer;
-    return status_ok();
+    return too_long ? status_fail(STATUS_LIMIT, "'%s' is longer than %zu KiB", path, FILE_BYTES_MOST / 1024)
+                    : status_ok();
 }
 
 struct status file_read_whole(const char *path, char **bytes, size_t *length)

@@ -43,8 +43,8 @@ void source_free(struct source *source);
 /* A path from the root, by the working folder; owned by the caller. NULL: no memory, or no such folder. */
 char *path_from_root(const char *path);
 
-/* Reads a regular file into memory that the caller frees; a NUL is put behind it. Errors: STATUS_IO, STATUS_MEMORY,
- * and STATUS_LIMIT when it is longer than FILE_BYTES_MOST. */
+/* Reads a regular file into memory that the caller frees; a NUL is put behind it. Errors: STATUS_IO, STATUS_MEMORY
+ * with NULL for the bytes; STATUS_LIMIT when it is longer than FILE_BYTES_MOST, with as many of its bytes. */
 struct status file_read_whole(const char *path, char **bytes, size_t *length) MUST_USE;
 
 #endif

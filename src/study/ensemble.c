@@ -162,7 +162,6 @@ static struct status fill_figures(const struct result *result, struct table *tab
 
 static struct status add_all(const struct scenario *scenario, const struct gathering *all, struct result *result)
 {
-    RETURN_IF_FAILED(fill_figures(result, &result->figures));
     RETURN_IF_FAILED(fill_members(all, &result->members));
     RETURN_IF_FAILED(figures_percentiles(&result->members, &result->percentiles));
     return add_bands(all, sweep_series_rows(scenario), &result->series);
@@ -174,15 +173,18 @@ struct status ensemble_add(const struct scenario *scenario, int members, int thr
     struct gathering all = {.members = (size_t)members};
     struct status ran = run_members(scenario, threads, options, &all);
     bool stopped = ran.code == STATUS_INTERRUPTED;
-    struct status added = status_ok();
-    if (status_is_ok(&ran) || (stopped && all.members >= MEMBERS_LEAST)) {
+    const char *too_few = all.members >= MEMBERS_LEAST ? "" : ", too few to tell anything by";
+    struct status added = status_is_ok(&ran) || stopped ? fill_figures(result, &result->figures) : status_ok();
+    if (status_is_ok(&added) && (status_is_ok(&ran) || (stopped && all.members >= MEMBERS_LEAST))) {
         added = add_all(scenario, &all, result);
     }
     if (stopped) {
         result->status = RUN_INTERRUPTED;
         (void)snprintf(result->failure, sizeof result->failure,
-                       "the run itself is whole; of its %d members %zu are done", members, all.members);
-        ran = status_fail(STATUS_INTERRUPTED, "stopped; %zu of %d members are done", all.members, members);
+                       "the run itself is whole; of its %d members %zu %s done%s", members, all.members,
+                       all.members == 1 ? "is" : "are", too_few);
+        ran = status_fail(STATUS_INTERRUPTED, "stopped; %zu of %d members %s done%s", all.members, members,
+                          all.members == 1 ? "is" : "are", too_few);
     }
     gathering_free(&all);
     return status_is_ok(&added) ? ran : added;

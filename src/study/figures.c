@@ -39,8 +39,7 @@ static double first_ready(const struct table *series)
     return NAN;
 }
 
-void figures_read(const struct result *result, const struct status *status,
-                  double figures[FIGURE_COUNT])
+void figures_read(const struct result *result, const struct status *status, double figures[FIGURE_COUNT])
 {
     struct outcome outcome;
     const struct outcome *o = &outcome;
@@ -63,6 +62,15 @@ void figures_read(const struct result *result, const struct status *status,
 #define FIGURE_VALUE(id, name, unit, long_name, value) figures[FIGURE_##id] = (value);
     FIGURE_LIST(FIGURE_VALUE)
 #undef FIGURE_VALUE
+}
+
+void figures_count_conditions(const struct column *condition, size_t rows, size_t counts[RUN_OUT_OF_RANGE + 1])
+{
+    memset(counts, 0, (RUN_OUT_OF_RANGE + 1) * sizeof *counts);
+    for (size_t i = 0; i < rows; i++) {
+        double code = condition != NULL ? condition->values[i] : (double)RUN_OUT_OF_RANGE;
+        counts[code == RUN_WAS_READY ? RUN_WAS_READY : code == RUN_NEVER_READY ? RUN_NEVER_READY : RUN_OUT_OF_RANGE]++;
+    }
 }
 
 /* ---- percentiles ------------------------------------------------------------------------------------------------- */

@@ -60,6 +60,10 @@ extern const struct figure_spec figure_specs[FIGURE_COUNT];
 #define CONDITION_WORDS "never_ready ready out_of_range"
 enum condition_of_run { RUN_NEVER_READY, RUN_WAS_READY, RUN_OUT_OF_RANGE };
 
+/* How many of `rows` runs ended in each condition; a code that is none of them, and all without the column (NULL), count as
+ * RUN_OUT_OF_RANGE. */
+void figures_count_conditions(const struct column *condition, size_t rows, size_t counts[RUN_OUT_OF_RANGE + 1]);
+
 /* Reads the figures of a run that ended in `status`: what it came to, or, when the vat left the model's range
  * (STATUS_NUMERIC), RUN_OUT_OF_RANGE and NAN. */
 void figures_read(const struct result *result, const struct status *status,

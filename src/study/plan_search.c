@@ -22,7 +22,7 @@
 #define PRICE_STEP 0.5
 #define PRICE_SUGAR 1.5 /* per kg/m3 */
 #define PRICE_LIME 3.0
-#define PRICE_ACID 0.6      /* per kg/m3 of vinegar */
+#define PRICE_ACID 0.6      /* per kg/m3 of vinegar: unlike sugar, it is of no other use to the vat */
 #define PRICE_WARM 0.02     /* per K */
 #define PRICE_PIGMENT 200.0 /* per unit share of indigo lost: 1 % is worth 2 h */
 #define PRICE_NEVER 12.0    /* per unit of shortfall, beyond the time looked at */

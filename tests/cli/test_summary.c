@@ -7,9 +7,9 @@
 #include <cmocka.h>
 
 #include "cli/summary.h"
-#include "study/summary_words.h"
 #include "cli/text.h"
 #include "record/fake_result.c" /* NOLINT(bugprone-suspicious-include): a helper of another floor */
+#include "study/summary_words.h"
 
 #include <stdlib.h>
 
@@ -66,6 +66,26 @@ static void failed_runs_are_told(void **state)
     result_init(&result);
     text = told(&result, false);
     assert_string_equal(text, "The result holds nothing.\n");
+    free(text);
+    result_free(&result);
+}
+
+/* Stopped among its members: the run itself has its end, also when too few of them are done for a range. */
+static void runs_stopped_among_their_members_are_told_as_whole(void **state)
+{
+    (void)state;
+    struct result result;
+    double depth = 0.02;
+    fake_result(&result);
+    result.status = RUN_INTERRUPTED;
+    (void)snprintf(result.failure, sizeof result.failure, "of its 5 members 1 is done");
+    char *text = told(&result, false);
+    assert_non_null(strstr(text, "this run did not reach its end: interrupted; of its 5 members 1 is done"));
+    free(text);
+    assert_true(table_add_column(&result.figures, "owf_mean", "1", "depth", NULL).code == STATUS_OK);
+    assert_true(table_add_row(&result.figures, &depth, 1).code == STATUS_OK);
+    text = told(&result, false);
+    assert_non_null(strstr(text, "Stopped  interrupted; of its 5 members 1 is done"));
     free(text);
     result_free(&result);
 }
@@ -190,11 +210,17 @@ static void long_words_and_units_are_wrapped(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(story_is_told_as_expected), cmocka_unit_test(lines_fit_the_screen),
-        cmocka_unit_test(failed_runs_are_told),      cmocka_unit_test(control_characters_are_not_printed),
-        cmocka_unit_test(missing_columns_are_borne), cmocka_unit_test(amounts_are_rounded_as_said),
-        cmocka_unit_test(things_are_counted),        cmocka_unit_test(shades_have_their_names),
-        cmocka_unit_test(lists_give_their_items),    cmocka_unit_test(long_words_and_units_are_wrapped),
+        cmocka_unit_test(story_is_told_as_expected),
+        cmocka_unit_test(lines_fit_the_screen),
+        cmocka_unit_test(failed_runs_are_told),
+        cmocka_unit_test(runs_stopped_among_their_members_are_told_as_whole),
+        cmocka_unit_test(control_characters_are_not_printed),
+        cmocka_unit_test(missing_columns_are_borne),
+        cmocka_unit_test(amounts_are_rounded_as_said),
+        cmocka_unit_test(things_are_counted),
+        cmocka_unit_test(shades_have_their_names),
+        cmocka_unit_test(lists_give_their_items),
+        cmocka_unit_test(long_words_and_units_are_wrapped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

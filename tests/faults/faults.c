@@ -15,7 +15,8 @@
 #include <unistd.h>
 
 const char *const fault_call_names[CALL_COUNT] = {"memory", "open", "write", "fsync", "close", "link", "rename", "unlink",
-                                                   "pwrite", "truncate"};
+                                                   "pwrite", "ftruncate"};
+const char *const fault_kind_names[FAULT_KIND_COUNT] = {"none", "error", "short", "kill_before", "kill_after"};
 
 static struct {
     enum fault_call call;

@@ -20,7 +20,7 @@ enum fault_call {
     CALL_RENAME,
     CALL_UNLINK,
     CALL_PWRITE,
-    CALL_TRUNCATE, /* ftruncate */
+    CALL_TRUNCATE,
     CALL_COUNT
 };
 extern const char *const fault_call_names[CALL_COUNT];
@@ -30,8 +30,10 @@ enum fault_kind {
     FAULT_ERROR,       /* fails with the errno given */
     FAULT_SHORT,       /* write: only the first half is written, which is no error */
     FAULT_KILL_BEFORE, /* the process is killed before the call, or after it */
-    FAULT_KILL_AFTER
+    FAULT_KILL_AFTER,
+    FAULT_KIND_COUNT
 };
+extern const char *const fault_kind_names[FAULT_KIND_COUNT];
 
 /* From now on the n-th call (from 1) of that sort meets the fault; 0 counts calls only. With `and_on`, those after it
  * too. */

@@ -28,7 +28,6 @@ def fault(words):
 
 
 def start(*arguments):
-    # Its answers go to a file, so that whether they have come can be seen without waiting for more.
     return subprocess.Popen([PROGRAM, "rehearse", *arguments], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL,
                             stderr=subprocess.DEVNULL)
 

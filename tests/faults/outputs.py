@@ -20,8 +20,8 @@ from concurrent.futures import ThreadPoolExecutor
 PROGRAM = os.path.abspath(sys.argv[1])
 SHORT = os.path.join(os.environ["TESTS_DIR"], "faults", "short-vat.conf")
 SCENARIOS = os.environ["SCENARIOS_DIR"]
-CALLS = {"open": 1, "write": 2, "fsync": 3, "close": 4, "link": 5, "rename": 6, "unlink": 7, "pwrite": 8, "ftruncate": 9}
-FAIL, KILL_BEFORE, KILL_AFTER = 1, 3, 4
+CALLS = ["open", "write", "fsync", "close", "link", "rename", "unlink", "pwrite", "ftruncate"]
+FAIL, KILL_BEFORE, KILL_AFTER = "error", "kill_before", "kill_after"
 KINDS = [(FAIL, errno.ENOSPC), (FAIL, errno.EIO), (FAIL, errno.EINTR), (KILL_BEFORE, 0), (KILL_AFTER, 0)]
 ALL = bool(os.environ.get("FAULTS_ALL"))
 MOST = 10**9 if ALL else 2
@@ -69,7 +69,6 @@ class Output:
 
     def __init__(self, name, command, place, made):
         self.name, self.command, self.place, self.made = name, command, place, made
-        self.number = 0
         status, said, self.sound = self.fresh(None, False)
         again = self.fresh(None, True)
         if status != 0 or again[0] != 0 or not self.sound or again[2] != self.sound:
@@ -77,7 +76,6 @@ class Output:
 
     def fresh(self, fault, older, count=None):
         """Runs in a folder of its own; status, words, and what is in the folder afterwards. Then once more with nothing wrong."""
-        self.number += 1
         folder = tempfile.mkdtemp(dir=self.place)
         os.mkdir(os.path.join(folder, "out"))
         os.symlink(self.made, os.path.join(folder, "IN"))
@@ -96,14 +94,13 @@ class Output:
         return status, said, found
 
     def complain(self, fault, words):
-        call = next(name for name, number in CALLS.items() if number == fault[0])
         how = errno.errorcode.get(fault[2], "killed before" if fault[1] == KILL_BEFORE else "killed after")
         wrong.append(words)
-        print(f"WRONG: {self.name}, {call} {fault[3]} {how}: {words}", flush=True)
+        print(f"WRONG: {self.name}, {fault[0]} {fault[3]} {how}: {words}", flush=True)
 
     def calls(self, call, older):
-        count = tempfile.mktemp(dir=self.place)
-        self.fresh((CALLS[call], FAIL, 0, 0), older, count)
+        count = os.path.join(self.place, f"count-{self.name}-{call}-{older:d}")
+        self.fresh((call, FAIL, 0, 0), older, count)
         with open(count, encoding="ascii") as file:
             return int(file.read())
 
@@ -123,7 +120,7 @@ class Output:
             if name in self.sound:
                 if text != self.sound[name] and not (older and text == OLD):
                     self.complain(fault, f"'{name}' is neither old nor new: {len(text)} bytes")
-            elif hidden and (killed or fault[0] == CALLS["unlink"]):
+            elif hidden and (killed or fault[0] == "unlink"):
                 pass
             elif not (self.name in ("sweep", "part") and name.endswith(".partial")):
                 self.complain(fault, f"'{name}' is left behind")
@@ -149,26 +146,34 @@ def main():
             if status != 0:
                 sys.exit(f"{command} failed: {said}")
         total = there = turn = 0
+        calls_of = dict.fromkeys(CALLS, 0)
         for name, command in OUTPUTS.items():
             if name in LONG and not ALL:
                 continue
             output = Output(name, command, place, made)
             points = []
             calls_in_all = 0
-            for call, number in CALLS.items():
+            for call in CALLS:
                 for older in (False, True):
                     calls = output.calls(call, older)
                     calls_in_all += calls
+                    calls_of[call] += calls
                     for n in spread(calls):
                         turn += 1
                         if not ALL and turn % 2 == older:
                             continue
                         kinds = KINDS if ALL else [KINDS[turn // 2 % len(KINDS)]]
-                        points += [((number, kind, error, n), older) for kind, error in kinds]
+                        points += [((call, kind, error, n), older) for kind, error in kinds]
+            if calls_in_all == 0 or not points:
+                wrong.append(f"{name}: nothing to fail: {calls_in_all} calls, {len(points)} faults")
+                print(f"WRONG: {wrong[-1]}", flush=True)
             list(pool.map(lambda point, output=output: output.try_fault(*point), points))
             there += calls_in_all * len(KINDS)
             total += len(points)
             print(f"{name}: {calls_in_all} calls, {len(points)} faults injected", flush=True)
+        for call in [call for call, calls in calls_of.items() if calls == 0]:
+            wrong.append(f"{call} is called by no output")
+            print(f"WRONG: {wrong[-1]}", flush=True)
         print(f"{total} faults injected of {there} that there are, {len(wrong)} taken badly")
     sys.exit(1 if wrong else 0)
 

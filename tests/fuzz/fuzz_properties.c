@@ -18,7 +18,9 @@
 #include <string.h>
 
 #define ENTRIES_MOST 32
-#define LIME_LEFT 1e-3 /* g */
+#define LIME_LEFT 1e-3           /* g */
+#define PH_HIGHER_MOST 1e-3      /* pH that a fed vat may stand above, by the tolerance of two calculations */
+#define REDUCED_HIGHER_MOST 1e-4 /* share of the indigo, likewise */
 #define THIRST_LEAST 0.05
 
 static struct {
@@ -247,7 +249,7 @@ static void feeding_expect(const struct scenario *scenario, const struct result 
     for (size_t i = 0; i < whole->series.rows && i < fed.series.rows; i++) {
         double without = whole->series.columns[SERIES_PH].values[i];
         double with = fed.series.columns[SERIES_PH].values[i];
-        if (is_limed(whole, i) && is_limed(&fed, i) && !(with <= without + 1e-3)) {
+        if (is_limed(whole, i) && is_limed(&fed, i) && !(with <= without + PH_HIGHER_MOST)) {
             (void)fprintf(stderr, "row %zu: pH %.6f fed, %.6f not\n", i, with, without);
             expect(false, text, "sugar never raises the pH");
         }
@@ -268,7 +270,7 @@ static void air_expect(const struct scenario *scenario, const struct result *who
     for (size_t i = 0; i < whole->series.rows && i < aired.series.rows; i++) {
         double still = whole->series.columns[SERIES_REDUCED_SHARE].values[i];
         double more = aired.series.columns[SERIES_REDUCED_SHARE].values[i];
-        if (!(more <= still + 1e-4)) {
+        if (!(more <= still + REDUCED_HIGHER_MOST)) {
             (void)fprintf(stderr, "row %zu: %.6f reduced with more air, %.6f without\n", i, more, still);
             expect(false, text, "more air never leaves more leuco");
         }

@@ -103,7 +103,7 @@ static void series_expect(const struct tolerances *tolerances, const struct tabl
         double least = -below_zero_most(tolerances, series, column);
         for (size_t i = 0; i < series->rows; i++) {
             bool forward = c > 0 || i == 0 || column->values[i] >= column->values[i - 1];
-            if (isinf(column->values[i]) || column->values[i] < least || !forward) {
+            if (!isfinite(column->values[i]) || column->values[i] < least || !forward) {
                 (void)fprintf(stderr, "%s\n%s is %.17g in row %zu; expected at least %g\n", text, column->name,
                               column->values[i], i, least);
                 fuzz_expect(false, "series are finite, forward in time and nowhere negative");

@@ -67,6 +67,24 @@ static void empty_tables_are_read_too(void **state)
     result_free(&written);
 }
 
+/* Of a run that was stopped before two of its members were done. */
+static void figures_without_members_are_read_too(void **state)
+{
+    struct place *place = *state;
+    struct result written;
+    struct result got;
+    double depth = 0.02;
+    fake_result(&written);
+    assert_ok(table_add_column(&written.figures, "owf_mean", "1", "depth", NULL));
+    assert_ok(table_add_row(&written.figures, &depth, 1));
+    assert_ok(record_write(&written, place->path, false));
+    assert_ok(record_read(place->path, &got));
+    assert_int_equal(got.figures.rows, 1);
+    assert_same_result(&written, &got);
+    result_free(&got);
+    result_free(&written);
+}
+
 static void members_and_bands_are_read_too(void **state)
 {
     struct place *place = *state;
@@ -211,6 +229,7 @@ int main(void)
         cmocka_unit_test(digests_are_those_of_the_standard),
         cmocka_unit_test_setup_teardown(what_is_written_is_read, make_place, remove_place),
         cmocka_unit_test_setup_teardown(empty_tables_are_read_too, make_place, remove_place),
+        cmocka_unit_test_setup_teardown(figures_without_members_are_read_too, make_place, remove_place),
         cmocka_unit_test_setup_teardown(members_and_bands_are_read_too, make_place, remove_place),
         cmocka_unit_test_setup_teardown(same_result_same_bytes, make_place, remove_place),
         cmocka_unit_test_setup_teardown(overwriting_needs_force, make_place, remove_place),

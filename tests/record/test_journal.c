@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define WIDTH 5
 #define HEADING "{\"runs\":8}"
@@ -123,6 +124,37 @@ static void whatever_is_cut_short_is_gone_on_with(void **state)
     free(bytes);
 }
 
+/* What could not be read again is not begun. */
+static void what_is_too_large_is_refused_in_words(void **state)
+{
+    (void)state;
+    struct journal *journal;
+    (void)unlink(path);
+    char *heading = malloc(JOURNAL_HEADING_MOST + 2);
+    assert_non_null(heading);
+    memset(heading, 'x', JOURNAL_HEADING_MOST + 1);
+    heading[JOURNAL_HEADING_MOST + 1] = '\0';
+    struct status status = journal_open(path, heading, 0, 8, WIDTH, false, &journal);
+    assert_int_equal(status.code, STATUS_LIMIT);
+    assert_non_null(strstr(status.message, "a heading of 6291457 bytes"));
+    assert_null(journal);
+    static const size_t widths[] = {JOURNAL_WIDTH_MOST + 1, 0};
+    for (int i = 0; i < 2; i++) {
+        status = journal_open(path, HEADING, 0, 8, widths[i], false, &journal);
+        assert_int_equal(status.code, STATUS_LIMIT);
+        assert_non_null(strstr(status.message, "numbers in a row"));
+        assert_null(journal);
+    }
+    assert_int_equal(access(path, F_OK), -1);
+    heading[JOURNAL_HEADING_MOST] = '\0'; /* the largest there may be is taken, and read again */
+    good(journal_open(path, heading, 0, 8, JOURNAL_WIDTH_MOST, false, &journal));
+    good(journal_close(journal));
+    good(journal_open_to_read(path, &journal));
+    assert_string_equal(journal_heading(journal), heading);
+    good(journal_close(journal));
+    free(heading);
+}
+
 static void any_changed_byte_is_noticed(void **state)
 {
     (void)state;
@@ -178,6 +210,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(rows_are_there_when_opened_again, make_folder, remove_folder),
         cmocka_unit_test_setup_teardown(whatever_is_cut_short_is_gone_on_with, make_folder, remove_folder),
+        cmocka_unit_test_setup_teardown(what_is_too_large_is_refused_in_words, make_folder, remove_folder),
         cmocka_unit_test_setup_teardown(any_changed_byte_is_noticed, make_folder, remove_folder),
         cmocka_unit_test_setup_teardown(another_sweep_is_not_overwritten, make_folder, remove_folder),
     };

@@ -22,31 +22,6 @@ static void is_ok(struct status status)
     }
 }
 
-static void same_table(const struct table *a, const struct table *b)
-{
-    assert_int_equal(a->rows, b->rows);
-    assert_int_equal(a->column_count, b->column_count);
-    for (size_t c = 0; c < a->column_count; c++) {
-        if (memcmp(a->columns[c].values, b->columns[c].values, a->rows * sizeof(double)) != 0) {
-            fail_msg("column %s of %s differs", a->columns[c].name, a->name);
-        }
-    }
-}
-
-static void same_result(const struct result *a, const struct result *b)
-{
-    same_table(&a->series, &b->series);
-    same_table(&a->events, &b->events);
-    same_table(&a->dips, &b->dips);
-    same_table(&a->pieces, &b->pieces);
-    assert_int_equal(a->ledger_count, b->ledger_count);
-    for (size_t i = 0; i < a->ledger_count; i++) {
-        same_table(&a->ledger[i], &b->ledger[i]);
-    }
-    assert_int_equal(a->note_count, b->note_count);
-    assert_memory_equal(&a->statistics, &b->statistics, sizeof a->statistics);
-}
-
 /* Pauses wherever the calendar stops. */
 static void pauses_leave_no_trace(void **state)
 {
@@ -63,7 +38,7 @@ static void pauses_leave_no_trace(void **state)
     }
     is_ok(run_until(run, scenario->lasts));
     is_ok(run_close(run, status_ok()));
-    same_result(&whole, &paused);
+    trial_same_result(&whole, &paused);
     result_free(&paused);
     result_free(&whole);
     trial_free(scenario);
@@ -108,7 +83,7 @@ static void returning_is_as_if_it_had_not_been(void **state)
     run_mark_free(early);
     run_mark_free(late);
     is_ok(run_close(run, status_ok()));
-    same_result(&whole, &other);
+    trial_same_result(&whole, &other);
     result_free(&other);
     result_free(&whole);
     trial_free(scenario);

@@ -141,3 +141,28 @@ void trial_same_table(const struct table *a, const struct table *b)
         }
     }
 }
+
+void trial_same_outcome(const struct result *a, const struct result *b)
+{
+    trial_same_table(&a->events, &b->events);
+    trial_same_table(&a->dips, &b->dips);
+    trial_same_table(&a->pieces, &b->pieces);
+    assert_int_equal(a->ledger_count, b->ledger_count);
+    for (size_t i = 0; i < a->ledger_count; i++) {
+        trial_same_table(&a->ledger[i], &b->ledger[i]);
+        assert_memory_equal(&a->ledger[i].residual_relative, &b->ledger[i].residual_relative, sizeof(double));
+    }
+    assert_memory_equal(&a->statistics, &b->statistics, sizeof a->statistics);
+}
+
+void trial_same_result(const struct result *a, const struct result *b)
+{
+    trial_same_outcome(a, b);
+    trial_same_table(&a->series, &b->series);
+    assert_int_equal(a->note_count, b->note_count);
+    for (size_t i = 0; i < a->note_count; i++) {
+        assert_memory_equal(&a->notes[i].time, &b->notes[i].time, sizeof(double));
+        assert_int_equal(a->notes[i].kind, b->notes[i].kind);
+        assert_string_equal(a->notes[i].text, b->notes[i].text);
+    }
+}

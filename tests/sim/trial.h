@@ -45,4 +45,9 @@ void trial_ledgers_close(const struct result *result);
 /* Fails unless two tables hold the same bits. */
 void trial_same_table(const struct table *a, const struct table *b);
 
+/* Fails unless two runs came to the same bits: events, cloth, ledgers and how they close, statistics; and, the second, series
+ * and notes too. */
+void trial_same_outcome(const struct result *a, const struct result *b);
+void trial_same_result(const struct result *a, const struct result *b);
+
 #endif

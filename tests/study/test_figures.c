@@ -106,12 +106,28 @@ static void what_goes_with_a_figure_is_found(void **state)
     table_free(&members);
 }
 
+static void conditions_are_counted_by_one_rule(void **state)
+{
+    (void)state;
+    double codes[] = {RUN_WAS_READY, RUN_NEVER_READY, RUN_WAS_READY, RUN_OUT_OF_RANGE, 7.0, -1.0, 0.5, NAN};
+    struct column column = {.values = codes};
+    size_t counts[RUN_OUT_OF_RANGE + 1];
+    figures_count_conditions(&column, 8, counts);
+    assert_int_equal(counts[RUN_WAS_READY], 2);
+    assert_int_equal(counts[RUN_NEVER_READY], 1);
+    assert_int_equal(counts[RUN_OUT_OF_RANGE], 5);
+    figures_count_conditions(NULL, 3, counts);
+    assert_int_equal(counts[RUN_WAS_READY] + counts[RUN_NEVER_READY], 0);
+    assert_int_equal(counts[RUN_OUT_OF_RANGE], 3);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(percentiles_are_those_of_numpy),
         cmocka_unit_test(figures_are_those_of_the_run),
         cmocka_unit_test(tables_hold_them),
+        cmocka_unit_test(conditions_are_counted_by_one_rule),
         cmocka_unit_test(what_goes_with_a_figure_is_found),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -305,6 +305,29 @@ static void bands_are_the_percentiles_of_members(void **state)
     tear_down(&setup);
 }
 
+/* Stopped before any member is begun: the run's own figures are there, no members and no bands. */
+static void a_run_stopped_before_its_members_is_whole(void **state)
+{
+    (void)state;
+    struct setup setup;
+    struct result result;
+    volatile int stop = 1;
+    set_up(&setup);
+    struct run_options options = {0};
+    assert_done(run_scenario(&setup.scenario, &options, &result));
+    options.stop = &stop;
+    struct status status = ensemble_add(&setup.scenario, 5, 1, &options, &result);
+    assert_int_equal(status.code, STATUS_INTERRUPTED);
+    assert_string_equal(result.failure,
+                        "the run itself is whole; of its 5 members 0 are done, too few to tell anything by");
+    assert_int_equal(result.status, RUN_INTERRUPTED);
+    assert_int_equal(result.figures.rows, 1);
+    assert_int_equal(result.members.column_count, 0);
+    assert_null(table_column(&result.series, "ph_p05"));
+    result_free(&result);
+    tear_down(&setup);
+}
+
 static void a_constant_without_a_range_is_not_drawn(void **state)
 {
     (void)state;
@@ -334,6 +357,7 @@ int main(void)
         cmocka_unit_test(a_vat_that_freezes_is_a_row),
         cmocka_unit_test(a_value_that_the_scenario_refuses_is_told_with_its_run),
         cmocka_unit_test(bands_are_the_percentiles_of_members),
+        cmocka_unit_test(a_run_stopped_before_its_members_is_whole),
         cmocka_unit_test(a_constant_without_a_range_is_not_drawn),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
