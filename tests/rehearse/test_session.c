@@ -297,7 +297,7 @@ static void why_closes(void **state)
                 double scale = 1e-6;
                 for (int r = 0; r < changes[c].count; r++) {
                     const struct change_row *row = &changes[c].rows[r];
-                    *(row->part == CHANGE_LEFT ? &left : &moved) += row->change;
+                    *(row->part == PART_LEFT ? &left : &moved) += row->change;
                     scale = fmax(scale, fmax(fabs(row->change), fabs(row->now)));
                 }
                 assert_close(moved, left, 0.0, 1e-9 * scale);
@@ -322,7 +322,7 @@ static void why_is_the_ledger(void **state)
     assert_string_equal(changes[1].name, result->ledger[1].name);
     for (size_t i = 0; i < result->ledger[1].rows; i++) {
         const struct change_row *row = &changes[1].rows[i];
-        if (row->part == CHANGE_LEFT) {
+        if (row->part == PART_LEFT) {
             assert_close(row->now, amounts[i], 1e-12, 1e-12);
         } else { /* the first charge, 330 g, stands in the row of what was added */
             assert_close(row->change, amounts[i] - (strcmp(row->name, "added") == 0 ? 330.0 : 0.0), 1e-9, 1e-9);
