@@ -10,24 +10,12 @@
 #define DIPS_SAID_MOST 50
 #define KINDS_TOLD_MOST 8
 
-/* Whether a word means a kind of cloth: its name, one or many. */
-static bool means_kind(const char *word, const char *name)
+/* Whether words mean a kind of cloth: its name, one or many. */
+static bool means_kind(const char *words, const char *name)
 {
     char many[NAME_SIZE + 4];
-    if (word[0] == '\0' || words_equal_ignoring_case(word, name)) {
-        return word[0] != '\0';
-    }
-    (void)snprintf(many, sizeof many, "%ss", name);
-    if (words_equal_ignoring_case(word, many)) {
-        return true;
-    }
-    (void)snprintf(many, sizeof many, "%ses", name);
-    if (words_equal_ignoring_case(word, many)) {
-        return true;
-    }
-    size_t length = strlen(name);
-    (void)snprintf(many, sizeof many, "%.*sies", (int)(length > 0 ? length - 1 : 0), name);
-    return length > 1 && name[length - 1] == 'y' && words_equal_ignoring_case(word, many);
+    word_plural(name, many, sizeof many);
+    return words_equal_ignoring_case(words, name) || words_equal_ignoring_case(words, many);
 }
 
 /* How many words of the phrase name the kind; 0: none. Names may have blanks. */
