@@ -18,7 +18,7 @@
 static const struct option_spec options[] = {
     {0, "names", NULL, "list the lessons by the names of their files, which tell teachers what they are about"},
     {0, "resume", "FILE", "take up the lesson of a journal where it was left (no NAME then)"},
-    {0, "journal", "FILE", "where what is said is kept (default: here, NAME.session; from a pipe: nowhere)"},
+    {0, "journal", "FILE", "where what is said is kept (default: here, TITLE.session; from a pipe: nowhere)"},
     {0, "good", NULL, "say the lesson's good course instead of reading what is typed, for teachers"},
     {0, "color", "WHEN", "bold headings: always, never or auto (default: auto)"},
     {0, NULL, NULL, NULL},
@@ -193,6 +193,23 @@ static struct status open_held(const struct call *call, const char *path, const 
     return held->journal != NULL ? lesson_take_up(&held->play, held->journal) : status_ok();
 }
 
+/* Where a new journal is to be: a name made of the lesson's title, for that of its file may tell what is hidden. */
+static struct status choose_journal(const struct call *call, const char *title, struct held *held)
+{
+    char name[TITLE_SIZE] = "";
+    size_t used = 0;
+    for (const char *c = title; *c != '\0'; c++) {
+        bool is_letter = isalnum((unsigned char)*c) || (unsigned char)*c > 0x7f;
+        if (is_letter || (used > 0 && name[used - 1] != '-')) {
+            name[used++] = (char)(!is_letter ? '-' : (unsigned char)*c > 0x7f ? *c : tolower((unsigned char)*c));
+        }
+    }
+    used -= used > 0 && name[used - 1] == '-' ? 1 : 0;
+    name[used] = '\0';
+    return journal_choose(call, used > 0 ? name : "lesson", isatty(STDIN_FILENO) && !option_given(call, "good"),
+                          held->journal_path);
+}
+
 static struct status hold(const struct call *call, const char *path, struct held *held)
 {
     struct scenario scenario;
@@ -200,8 +217,14 @@ static struct status hold(const struct call *call, const char *path, struct held
     RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
     struct status status =
         scenario.lesson != NULL
-            ? open_held(call, path, scenario.lesson, held, &good)
+            ? status_ok()
             : status_fail(STATUS_SCENARIO, "'%.300s' holds no lesson; expected a group 'lesson = { ... };'", path);
+    if (status_is_ok(&status) && held->journal == NULL) {
+        status = choose_journal(call, scenario.title, held);
+    }
+    if (status_is_ok(&status)) {
+        status = open_held(call, path, scenario.lesson, held, &good);
+    }
     if (status_is_ok(&status)) {
         status = teach(call, held, &good);
     }
@@ -211,15 +234,12 @@ static struct status hold(const struct call *call, const char *path, struct held
     return status;
 }
 
-/* The lesson that is named, and where its journal is to be. */
+/* The lesson that is named. */
 static struct status begin_anew(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)
 {
     const struct session_options how = {.keeps_calendar = true};
     RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
-    RETURN_IF_FAILED(journal_about_fill(&held->about, path, &how));
-    const char *slash = strrchr(path, '/');
-    return journal_choose(call, slash != NULL ? slash + 1 : path, isatty(STDIN_FILENO) && !option_given(call, "good"),
-                          held->journal_path);
+    return journal_about_fill(&held->about, path, &how);
 }
 
 static struct status begin(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)

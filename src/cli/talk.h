@@ -34,7 +34,7 @@ struct status talk_go_on(struct talk *talk) MUST_USE;
 void talk_close(struct talk *talk);
 
 /* Where a new session is to keep what is said: what --journal names, else, when it keeps a journal `by_itself`, a free name after
- * the scenario's, beside it or here; "": nowhere. STATUS_IO: the name is too long, or there already. */
+ * that of `scenario`, beside it or here; "": nowhere. STATUS_IO: the name is too long, or there already. */
 struct status journal_choose(const struct call *call, const char *scenario, bool by_itself,
                              char path[JOURNAL_PATH_SIZE]) MUST_USE;
 /* Whether a session is of what its journal is about; without a journal, `about` is told what it is of. STATUS_SCENARIO: its
