@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 #define MOMENT_ROOM 40
+#define SAVES_MOST 8
 
 static const struct option_spec options[] = {
     {0, "names", NULL, "list the lessons by the names of their files, which tell teachers what they are about"},
@@ -27,7 +28,9 @@ static const struct option_spec options[] = {
 struct held {
     struct lesson_play play;
     int hints_given;
-    bool asked_help; /* with the sentence that is being answered */
+    bool asked_help;                         /* with the sentence that is being answered */
+    struct session_answer saves[SAVES_MOST]; /* what is to be saved once the debrief has told what is in it */
+    int save_count;
     struct journal_about about;
     struct session_journal *journal; /* NULL: a new one; passed on to the talk */
     char journal_path[JOURNAL_PATH_SIZE];
@@ -85,14 +88,49 @@ static struct status say_within(void *context, const char *sentence, struct sess
     return lesson_say(&held->play, sentence, answer);
 }
 
+/* What is saved holds the hidden numbers: it is written when they have been told. */
+static struct status save_later(void *context, const struct session_answer *answer)
+{
+    struct held *held = context;
+    char line[SENTENCE_SIZE + 80];
+    int index = 0;
+    while (index < held->save_count && strcmp(held->saves[index].file, answer->file) != 0) {
+        index++;
+    }
+    if (publish_exists(answer->file)) {
+        return status_fail(STATUS_IO, "'%.200s' is there already; save under another name", answer->file);
+    }
+    if (index == SAVES_MOST) {
+        return status_fail(STATUS_LIMIT, "a lesson saves %d files at most", SAVES_MOST);
+    }
+    held->saves[index] = *answer;
+    held->save_count += index == held->save_count ? 1 : 0;
+    (void)snprintf(line, sizeof line, "What the vat hides stands in it too: %s is written after the debrief.",
+                   answer->file);
+    talk_print(line);
+    return status_ok();
+}
+
+/* All of them; the first that fails is the outcome. */
+static struct status save_now(const struct held *held)
+{
+    struct status outcome = status_ok();
+    for (int i = 0; i < held->save_count; i++) {
+        struct status status = talk_save(held->play.session, &held->saves[i], false);
+        outcome = status_is_ok(&outcome) ? status : outcome;
+    }
+    return outcome;
+}
+
 static bool is_over(void *context, const struct session_answer *answer)
 {
     struct held *held = context;
     (void)answer;
     if (held->asked_help) {
-        talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
-                   "Reveal, why, what if, "
-                   "advice, report and throw away are not answered before that.\n");
+        talk_print(
+            "In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
+            "Reveal, why, what if, "
+            "advice, report and throw away are not answered before that, and what is saved is written after it.\n");
     }
     return lesson_is_over(&held->play);
 }
@@ -106,6 +144,7 @@ static struct status converse(const struct call *call, struct held *held)
                         .about = &held->about,
                         .own = own_words,
                         .say = say_within,
+                        .save = save_later,
                         .after = is_over,
                         .context = held};
     held->journal = NULL;
@@ -173,6 +212,7 @@ static struct status teach(const struct call *call, struct held *held, struct le
     }
     RETURN_IF_FAILED(leave(&held->play));
     RETURN_IF_FAILED(debrief(call, held, good));
+    RETURN_IF_FAILED(save_now(held));
     tell_journal(call, held);
     return said;
 }

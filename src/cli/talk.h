@@ -19,6 +19,8 @@ struct talk {
     bool (*own)(void *context, const char *line, bool *over);
     /* Says a sentence in place of session_say; NULL: session_say does. */
     struct status (*say)(void *context, const char *sentence, struct session_answer *answer);
+    /* Does what a sentence wishes to be saved; NULL: talk_save does. What it cannot do for want of a file or of room is a refusal. */
+    struct status (*save)(void *context, const struct session_answer *answer);
     /* Called after each sentence that was understood; NULL: not. True: the talk is over. */
     bool (*after)(void *context, const struct session_answer *answer);
     void *context;
@@ -41,6 +43,10 @@ struct status journal_choose(const struct call *call, const char *scenario, bool
  * scenario or model has changed. */
 struct status journal_fits(const struct session_journal *journal, const struct session *session,
                            struct journal_about *about) MUST_USE;
+
+/* Writes the file that an answer of `session` wishes for, and says so. Errors as record_write, report_write and
+ * session_save_scenario. */
+struct status talk_save(struct session *session, const struct session_answer *answer, bool force) MUST_USE;
 
 /* Prints an answer: paragraphs wrapped to the terminal, lines that begin with blanks as rows. */
 void talk_print(const char *text);
