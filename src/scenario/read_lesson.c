@@ -1,4 +1,5 @@
 /* read_lesson.c: the lesson of a scenario: what a learner is told, sought after, and what a good dyer would say. */
+#include "chem/physics.h"
 #include "scenario/lesson.h"
 
 #include "scenario/reader.h"
@@ -23,7 +24,7 @@ static const struct value_form {
     const struct unit_form *form;
     double factor, offset;
 } value_forms[LESSON_VALUE_COUNT] = {
-    [LESSON_PH] = {&form_number, 1, 0},     [LESSON_TEMPERATURE] = {&form_temperature, 1, -273.15},
+    [LESSON_PH] = {&form_number, 1, 0},     [LESSON_TEMPERATURE] = {&form_temperature, 1, -CELSIUS_ZERO},
     [LESSON_LEUCO] = {&form_content, 1, 0}, [LESSON_SUGAR] = {&form_content, 1, 0},
     [LESSON_LIME] = {&form_mass, 1000, 0},  [LESSON_LIQUOR] = {&form_volume, 1000, 0},
 };

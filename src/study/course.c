@@ -1,6 +1,7 @@
 /* course.c: see course.h. */
 #include "study/course.h"
 
+#include "chem/physics.h"
 #include "process/species.h"
 #include "sim/run.h"
 #include "sim/series.h"
@@ -15,7 +16,6 @@
 #define WATTS_PER_M3 20000.0 /* of a pot on the stove or jugs of hot water, for a vat without a heater; estimate */
 #define WATTS_MOST 2500.0
 #define PI 3.14159265358979323846
-#define KELVIN 273.15
 
 /* Within which a vat can be worked; as the diagnoses of src/sim draw them (practice 3.1, common practice, no source). */
 #define PH_LEAST 10.3
@@ -155,7 +155,7 @@ static struct traces traces_of(const struct scenario *vat, const struct result *
 static bool is_ready(const struct traces *t, size_t row)
 {
     return (int)t->state[row] == VAT_READY && t->leuco[row] > MARGIN_LEUCO * t->usable &&
-           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < COURSE_PH_MOST_25C &&
+           ph_at_25C(t->ph[row], t->temperature[row] + CELSIUS_ZERO) < COURSE_PH_MOST_25C &&
            t->ph[row] > PH_LEAST + MARGIN_PH;
 }
 
@@ -178,7 +178,7 @@ static double find_ready(const struct traces *t, double from)
 
 static double wanting(const struct traces *t, size_t row)
 {
-    double warm_ph = ph_at_25C(t->ph[row], t->temperature[row] + KELVIN);
+    double warm_ph = ph_at_25C(t->ph[row], t->temperature[row] + CELSIUS_ZERO);
     return fmax(0.0, 1.0 - t->leuco[row] / t->usable) + fmax(0.0, PH_LEAST - t->ph[row]) +
            fmax(0.0, warm_ph - COURSE_PH_MOST_25C) / 0.5 + fmax(0.0, COLDEST - t->temperature[row]) / COLDEST;
 }

@@ -1,6 +1,7 @@
 /* work.c: see work.h. */
 #include "study/work.h"
 
+#include "chem/physics.h"
 #include "study/course.h"
 
 #include "process/registry.h"
@@ -338,7 +339,7 @@ struct status work_plan_from(const struct scenario *scenario, int kind, const st
         size_t row = begin_row(&result, first);
         plan->kind = kind;
         plan->begin = isfinite(first) ? first : table_column(&result.series, "time")->values[row];
-        plan->warmth_K = table_column(&result.series, "temperature")->values[row] + 273.15;
+        plan->warmth_K = table_column(&result.series, "temperature")->values[row] + CELSIUS_ZERO;
         plan->volume = table_column(&result.series, "volume")->values[row] * 1e-3;
         plan->soak = dip != NULL ? dip->soak : DEFAULT_SOAK;
         plan->shade = SHADE_COUNT;
