@@ -35,6 +35,7 @@ enum act_kind {
     ACT_PINCH,
     /* Asked. */
     ACT_CLOTH,
+    ACT_READY,
     ACT_REVEAL,
     ACT_WHY,
     ACT_ADVICE,

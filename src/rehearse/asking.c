@@ -147,7 +147,7 @@ void tell_help(struct session *session, const char *word)
         enum act_kind first, last;
     } groups[] = {
         {"The vat", ACT_ADD, ACT_RACK},     {"Cloth", ACT_DIP, ACT_AIR},   {"Time", ACT_WAIT, ACT_WAIT},
-        {"See, read", ACT_LOOK, ACT_CLOTH}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
+        {"See, read", ACT_LOOK, ACT_READY}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
     };
     for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++) {
         const char *separator = "";

@@ -75,6 +75,7 @@ struct status lesson_open(const char *path, const struct lesson *lesson, const s
 {
     struct session_options how = *options;
     how.keeps_calendar = true;
+    how.is_examined = true;
     *play = (struct lesson_play){.lesson = lesson};
     RETURN_IF_FAILED(session_open(path, &how, &play->session, complaints));
     return begin(play);

@@ -44,6 +44,7 @@ struct status session_open(const char *path, const struct session_options *optio
         return status_fail(STATUS_MEMORY, "no memory left for the session");
     }
     session->told.look = -1; /* nothing told yet */
+    session->is_examined = options->is_examined;
     result_init(&session->result);
     struct status status = open_run(session, path, options, complaints);
     if (!status_is_ok(&status)) {
@@ -131,6 +132,9 @@ static struct status ask(struct session *session, const char *sentence, const st
     switch (act->kind) {
     case ACT_CLOTH:
         tell_cloth(session, false);
+        return status_ok();
+    case ACT_READY:
+        tell_ready(session);
         return status_ok();
     case ACT_TIME: {
         char moment[64];

@@ -71,6 +71,14 @@ grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\nreport mine.html\n' | "$VATCAST" lesson lime-short >out.txt
 [ "$(grep -c 'told at the end' out.txt)" -eq 8 ] || fail "what is hidden is told: $(cat out.txt)"
 
+# Whether it is ready may be asked: the answer holds what is seen, and no advice.
+printf 'is it ready?\n' | "$VATCAST" lesson lime-short >out.txt
+sed '/^Debrief/,$d; /^Time /,/say\.$/d' out.txt >before.txt
+grep -q 'That is for you to tell' before.txt || fail "whether it is ready is not answered"
+if grep -q 'advice\|leuco\|9\.[0-9]' before.txt; then
+    fail "whether it is ready tells too much: $(cat before.txt)"
+fi
+
 {
     printf 'then reveal\ni reveal\nI why\nnow please why\nwait 1 h then then reveal\nwait 1 h THEN reveal\nwait 1 h\tThen\treveal\n'
     printf 'please now please advice\nplease what if stir then wait 2 h\nwhy%400s\nwhy\001\n' ''

@@ -97,6 +97,8 @@ static const struct {
     {"turn the heater off", ACT_HEATER_OFF, "do = \"heat off\";", 0},
     {"warm it up to 45 C", ACT_WARM, "do = \"heat\"; to = \"45 degC\"; power = \"480 W\";", 0},
     {"advice", ACT_ADVICE, "", 0},
+    {"is it ready?", ACT_READY, "", 0},
+    {"Can I dip the napkins now?", ACT_READY, "", 0},
     {"back 2", ACT_BACK, "", 0},
     {"back to the start", ACT_BACK, "", 0},
     {"save my-vat.conf", ACT_SAVE, "", 0},
