@@ -6,6 +6,7 @@
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/readings.h"
+#include "study/variant.h"
 
 #include <math.h>
 #include <string.h>
@@ -65,28 +66,12 @@ double heater_at_hand(const struct scenario *scenario)
     return heater > 0.0 ? heater : fmin(WATTS_MOST, WATTS_PER_M3 * scenario->fill);
 }
 
-static struct event_spec event_of(enum action action, double at)
-{
-    return (struct event_spec){.action = action,
-                               .timing = TIMING_AT,
-                               .at = at,
-                               .until = INFINITY,
-                               .after = -1,
-                               .dose = {.material = -1, .mass = NAN, .purity = NAN},
-                               .volume = NAN,
-                               .to_volume = NAN,
-                               .temperature_K = NAN,
-                               .duration = NAN,
-                               .power = NAN,
-                               .stir = STIR_GENTLE};
-}
-
 static size_t correction_events(const struct scenario *scenario, const struct correction *step, double at,
                                 struct event_spec *events)
 {
     struct remedies remedies = remedies_of(scenario);
-    events[0] = event_of(ACTION_ADD, at);
-    events[1] = event_of(ACTION_STIR, at + 60.0);
+    events[0] = event_at(ACTION_ADD, at);
+    events[1] = event_at(ACTION_STIR, at + 60.0);
     events[0].dose.mass = step->amount;
     switch (step->kind) {
     case CORRECTION_SUGAR:
@@ -99,15 +84,15 @@ static size_t correction_events(const struct scenario *scenario, const struct co
         events[0].dose.material = remedies.acid;
         return 2;
     case CORRECTION_WARM:
-        events[0] = event_of(ACTION_HEAT, at);
+        events[0] = event_at(ACTION_HEAT, at);
         events[0].temperature_K = step->amount;
         events[0].power = heater_at_hand(scenario);
         return 1;
     case CORRECTION_STIR:
-        events[0] = event_of(ACTION_STIR, at);
+        events[0] = event_at(ACTION_STIR, at);
         return 1;
     case CORRECTION_COVER:
-        events[0] = event_of(ACTION_COVER, at);
+        events[0] = event_at(ACTION_COVER, at);
         events[0].lid = LID_TIGHT;
         return 1;
     case CORRECTION_WAIT:

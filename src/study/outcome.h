@@ -54,6 +54,9 @@ struct outcome {
     int unpriced; /* materials used that have no price */
 };
 
+/* Whether cloth would be dyed in a vat of this state (enum vat_state). */
+bool outcome_is_fit(int state);
+
 /* Reads the outcome of a run, or of a result file of it. A piece counts as at shade from `shade` on or, when that is
  * SHADE_COUNT, from its own target on; without either, when it was dyed at all. The cost is left open. */
 void outcome_read(const struct result *result, enum shade shade, struct outcome *outcome);
