@@ -8,8 +8,9 @@
 #include "chem/shade.h"
 #include "scenario/scenario.h"
 #include "sim/result.h"
+#include "sim/series.h"
 
-#define OUTCOME_STATES 12 /* of enum vat_state */
+#define OUTCOME_STATES (VAT_STALLED + 1) /* of enum vat_state */
 
 /* Where a substance went, in g (water: L). used = served + left + lost. */
 struct book {
