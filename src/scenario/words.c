@@ -30,6 +30,11 @@ static char lower(char letter)
     return (char)tolower((unsigned char)letter);
 }
 
+const char *skip_blanks(const char *text)
+{
+    return text + strspn(text, " \t");
+}
+
 bool words_equal_ignoring_case(const char *a, const char *b)
 {
     while (*a != '\0' && lower(*a) == lower(*b)) {
