@@ -62,6 +62,17 @@ static int own_word(const char *line)
     return word_index(word, words);
 }
 
+static void tell_time(const struct lesson_play *play)
+{
+    char now[MOMENT_ROOM];
+    char end[MOMENT_ROOM];
+    char line[2 * MOMENT_ROOM + 40];
+    session_moment(play->session, session_time(play->session), now, sizeof now);
+    session_moment(play->session, play->lesson->ends, end, sizeof end);
+    (void)snprintf(line, sizeof line, "It is %s; you have until %s.", now, end);
+    talk_print(line);
+}
+
 /* The words of a lesson, and those that it does not answer. */
 static bool own_words(void *context, const char *line, bool *over)
 {
@@ -74,6 +85,8 @@ static bool own_words(void *context, const char *line, bool *over)
         *over = true;
     } else if (word == OWN_LESSON) {
         lesson_print_opening(&held->play);
+    } else if (lesson_asks_time(line)) {
+        tell_time(&held->play);
     } else if (lesson_withholds(line)) {
         talk_print("In a lesson that is told at the end. 'hint' helps a step further, 'done' ends the lesson.\n");
     } else {
@@ -127,10 +140,9 @@ static bool is_over(void *context, const struct session_answer *answer)
     struct held *held = context;
     (void)answer;
     if (held->asked_help) {
-        talk_print(
-            "In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
-            "Reveal, why, what if, "
-            "advice, report and throw away are not answered before that, and what is saved is written after it.\n");
+        talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
+                   "What is inside is told "
+                   "then, and what is saved is written then.\n");
     }
     return lesson_is_over(&held->play);
 }

@@ -92,6 +92,9 @@ const struct sentence *sentence_begun(struct phrase *phrase);
 /* The enum act_kind of sentence that a text begins as; -1: none. */
 int sentence_kind(const char *text);
 
+/* Whether what is asked so would tell what a lesson tells only at its end: the hidden numbers, a forecast, advice, a report. */
+bool act_is_withheld(enum act_kind kind);
+
 /* A line without control characters and the blanks around it, as it is read; false: it is too long. */
 bool sentence_clean(const char *line, char clean[SENTENCE_SIZE]);
 /* What follows the first "then" that stands as a word of its own within a line; `length`: of what stands before it. NULL:

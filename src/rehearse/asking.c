@@ -156,6 +156,7 @@ void tell_help(struct session *session, const char *word)
             char example[EXAMPLE_SIZE];
             const struct sentence *at = &sentence_table[i];
             if (at->kind < groups[g].first || at->kind > groups[g].last ||
+                (session->is_examined && act_is_withheld(at->kind)) ||
                 (at->kind == ACT_MOVE && session->scenario->place_count < 2) || is_told_already(session, i)) {
                 continue;
             }

@@ -3,6 +3,7 @@
 
 #include "base/constants.h"
 #include "chem/physics.h"
+#include "chem/redox.h"
 #include "chem/shade.h"
 #include "process/species.h"
 #include "study/advise.h"
@@ -225,7 +226,8 @@ static void tell_read(FILE *out, const struct seen *seen)
 {
     const char *separator = "Read lately: ";
     if (!isnan(seen->ph)) {
-        fprintf(out, "%spH %.1f", separator, seen->ph);
+        bool is_top = seen->ph >= STRIP_TOP_PH;
+        fprintf(out, "%spH %.1f%s", separator, is_top ? STRIP_SATURATES_PH : seen->ph, is_top ? " or more" : "");
         separator = ", ";
     }
     if (!isnan(seen->strip)) {

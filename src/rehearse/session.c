@@ -201,6 +201,10 @@ static struct status say_one(struct session *session, const char *sentence, bool
     if (act.kind == ACT_BACK) {
         return back_do(session, &act);
     }
+    if (answer->wish != WISH_NOTHING) {
+        (void)hint(&of, "Save, report and quit end what is said in one go. Say the rest by itself.");
+        return status_fail(CANNOT, "not the last");
+    }
     return act.kind <= ACT_PINCH ? act_do(session, sentence, &act) : ask(session, sentence, &act, answer);
 }
 

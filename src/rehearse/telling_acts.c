@@ -2,6 +2,7 @@
 #include "rehearse/telling.h"
 
 #include "chem/physics.h"
+#include "chem/redox.h"
 #include "chem/shade.h"
 #include "study/summary_words.h"
 
@@ -128,7 +129,13 @@ static void tell_reading(const struct session *session, const struct act *act, c
     say_temperature(seen->temperature_K, temperature, sizeof temperature);
     switch (act->first) {
     case INSTRUMENT_STRIP:
-        fprintf(session->out, "The strip shows pH %.1f, as near as its steps of a half tell.\n", seen->ph);
+        if (seen->ph < STRIP_TOP_PH) {
+            fprintf(session->out, "The strip shows pH %.1f, as near as its steps of a half tell.\n", seen->ph);
+        } else {
+            fprintf(session->out,
+                    "The strip shows its top field, pH %.0f: %.1f or more, and a strip cannot tell how much.\n",
+                    STRIP_TOP_PH, STRIP_SATURATES_PH);
+        }
         break;
     case INSTRUMENT_METER:
         fprintf(session->out, "The meter reads pH %.2f at %s.\n", seen->ph, temperature);

@@ -71,6 +71,16 @@ grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\nreport mine.html\n' | "$VATCAST" lesson lime-short >out.txt
 [ "$(grep -c 'told at the end' out.txt)" -eq 8 ] || fail "what is hidden is told: $(cat out.txt)"
 
+# The time is told with what is left of it, and help lists only what is answered.
+printf 'wait 1 h\nhow much time is left?\nhelp\n' | "$VATCAST" lesson lime-short >out.txt
+sed '/^Debrief/,$d' out.txt >before.txt
+[ "$(grep -c 'It is day 1 10:00; you have until day 2 12:00' before.txt)" -eq 1 ] || fail "the time left is not told: $(cat before.txt)"
+grep -q '^  Ask *story; time; help dip$' before.txt || fail "help lists what is not answered: $(cat before.txt)"
+
+# A strip does not tell how limy a limy vat is.
+printf 'add 200 g slaked lime\nstir\nread strip\nread strip\nread strip\nread strip\n' | "$VATCAST" lesson cold-shed >out.txt
+grep -q 'The strip shows its top field, pH 14: 12.5 or more' out.txt || fail "the top of a strip is not told: $(cat out.txt)"
+
 # Whether it is ready may be asked: the answer holds what is seen, and no advice.
 printf 'is it ready?\n' | "$VATCAST" lesson lime-short >out.txt
 sed '/^Debrief/,$d; /^Time /,/say\.$/d' out.txt >before.txt
