@@ -59,7 +59,7 @@ struct act {
     double moment;            /* WHY, BACK: s since the start; NAN: not said */
     int count;                /* BACK: how many sentences; 0: to the moment */
     int pieces, first;        /* DIP */
-    bool stays_on;            /* WARM: the heater keeps it there and no time passes */
+    bool stays_on;            /* WARM: the heater keeps it there; DIP: the cloth is left in; no time passes */
     char rest[SENTENCE_SIZE]; /* WHAT_IF, SAVE, REPORT, HELP: the words that follow; ADD: the amount as said */
 };
 

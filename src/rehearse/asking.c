@@ -122,8 +122,9 @@ static void help_on(const struct session *session, const struct sentence *senten
         fprintf(session->out,
                 "Say 'dip again for 5 min' for the same piece, 'dip %s 2 for 5 min' for the second, 'dip %s for 5 min "
                 "3 times "
-                "airing 15 min' for several dips. Without a number those go in that were dipped least.\n",
-                name, name);
+                "airing 15 min' for several dips, 'dip %s for 2 hours and leave it in' to do other things meanwhile. "
+                "Without a number those go in that were dipped least.\n",
+                name, name, name);
     } else if (sentence->kind == ACT_WAIT || sentence->kind == ACT_BACK || sentence->kind == ACT_WHY) {
         fputs("Moments: 14:30, 2 pm, morning (8:00), noon, evening (18:00), tomorrow 9:00, yesterday, day 3 10:00, 2 "
               "hours ago, "

@@ -92,6 +92,10 @@ static const struct {
     {"what's the temperature?", ACT_READ, "do = \"read\"; read = \"thermometer\";", 0},
     {"stir in 20 g lime", ACT_ADD, "do = \"add\"; what = \"slaked lime\"; amount = \"20 g\";", 0},
     {"go to bed", ACT_WAIT, "", 23 * 3600.0},
+    {"dip napkin 3 for 2 hours and leave it in", ACT_DIP,
+     "do = \"dip\"; cloth = \"napkin\"; first = 3; pieces = 1; soak = \"7200 s\"; air = \"0 s\"; dips = 1; wring = "
+     "\"hand\";",
+     0},
     {"dip all napkins for 5 min", ACT_DIP,
      "do = \"dip\"; cloth = \"napkin\"; first = 1; pieces = 4; soak = \"300 s\"; air = \"0 s\"; dips = 1; wring = "
      "\"hand\";",
@@ -169,6 +173,7 @@ static const struct {
     {"dip curtain for 5 min", "Which cloth?"},
     {"dip again for 5 min", "Nothing has been dipped yet"},
     {"rinse napkins", "None of that cloth"},
+    {"dip napkin for 5 min twice and leave it in", "goes in once"},
     {"stir \xff", "letters in it that are none"},
     {"wait 2 h \xc2\x9b", "letters in it that are none"},
     {"wait", "How long?"},
