@@ -1,14 +1,14 @@
 /* advise_json.c: advice, and what it takes to throw a vat away, as JSON; see advise_text.h. Masses in g, times in h. */
+#include "chem/physics.h"
 #include "cli/advise_text.h"
 #include "cli/json.h"
-#include "study/summary_words.h"
 #include "process/species.h"
 #include "sim/series.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 
 #define HOUR 3600.0
-#define KELVIN 273.15
 
 static void put_step(json_t *object, const struct scenario *scenario, const struct correction *step)
 {
@@ -22,7 +22,7 @@ static void put_step(json_t *object, const struct scenario *scenario, const stru
         json_put_text(object, "material", material->name);
         json_put_number(object, "mass_g", 1e3 * step->amount);
     } else if (step->kind == CORRECTION_WARM) {
-        json_put_number(object, "to_degC", step->amount - KELVIN);
+        json_put_number(object, "to_degC", step->amount - CELSIUS_ZERO);
     }
     json_put_number(object, "rest_h", step->rest / HOUR);
     int count = advise_event_lines(scenario, step, lines);

@@ -1,10 +1,11 @@
 /* advise_text.c: see advise_text.h; what to do now, in words. */
 #include "cli/advise_text.h"
 
-#include "study/summary_words.h"
+#include "chem/physics.h"
 #include "process/species.h"
 #include "sim/series.h"
 #include "study/measures.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -13,8 +14,7 @@
 
 #define INDENT 10
 #define HOUR 3600.0
-#define KELVIN 273.15
-#define HOT_K (45.0 + KELVIN)
+#define HOT_K (45.0 + CELSIUS_ZERO)
 
 const char *const advice_words[] = {"dye",
                                     "correct",
@@ -76,7 +76,7 @@ static void print_heading(const struct advise_answer *answer)
     const struct existing_vat *vat = &answer->scenario->existing;
     struct text text = {0};
     text_add(&text, "%s: %.0f L, %.0f degC", answer->scenario->title, 1e3 * answer->scenario->fill,
-             vat->temperature_K - KELVIN);
+             vat->temperature_K - CELSIUS_ZERO);
     if (!isnan(vat->ph)) {
         text_add(&text, ", pH %.1f", vat->ph);
     }
@@ -281,7 +281,7 @@ int advise_event_lines(const struct scenario *scenario, const struct correction 
             break;
         case ACTION_HEAT:
             (void)snprintf(lines[i], EVENT_LINE, "%s\"heat\"; to = \"%.0f degC\"; power = \"%.0f W\"; }", at,
-                           events[i].temperature_K - KELVIN, events[i].power);
+                           events[i].temperature_K - CELSIUS_ZERO, events[i].power);
             break;
         case ACTION_COVER:
             (void)snprintf(lines[i], EVENT_LINE, "%s\"cover\"; lid = \"tight\"; }", at);

@@ -1,10 +1,11 @@
 /* capacity_text.c: see capacity_text.h. */
 #include "cli/capacity_text.h"
 
+#include "chem/physics.h"
 #include "cli/json.h"
-#include "study/summary_words.h"
 #include "cli/text.h"
 #include "sim/series.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -229,7 +230,7 @@ void capacity_print(const struct capacity_answer *answer)
              "%s: %.0f L with %.0f g of indigotin; %s of %s, %.0f g/m2, %.0f min every %.0f min, from day %.0f, %.0f C",
              scenario->title, c->plan.volume * 1000.0, c->indigo_mass * 1000.0, cloth->name,
              scenario->model.fibres[cloth->fibre].name, cloth->fabric * 1000.0, c->plan.soak / 60.0,
-             c->plan.every / 60.0, floor(c->plan.begin / 86400.0) + 1.0, c->plan.warmth_K - 273.15);
+             c->plan.every / 60.0, floor(c->plan.begin / 86400.0) + 1.0, c->plan.warmth_K - CELSIUS_ZERO);
     struct text_style plain = {.width = TEXT_WIDTH};
     text_print_wrapped(stdout, &plain, "", 0, text_string(&text), TEXT_WIDTH, "");
     text_clear(&text);

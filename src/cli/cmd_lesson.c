@@ -14,11 +14,12 @@
 #include <unistd.h>
 
 #define MOMENT_ROOM 40
+#define SAVES_MOST 8
 
 static const struct option_spec options[] = {
     {0, "names", NULL, "list the lessons by the names of their files, which tell teachers what they are about"},
     {0, "resume", "FILE", "take up the lesson of a journal where it was left (no NAME then)"},
-    {0, "journal", "FILE", "where what is said is kept (default: here, NAME.session; from a pipe: nowhere)"},
+    {0, "journal", "FILE", "where what is said is kept (default: here, TITLE.session; from a pipe: nowhere)"},
     {0, "good", NULL, "say the lesson's good course instead of reading what is typed, for teachers"},
     {0, "color", "WHEN", "bold headings: always, never or auto (default: auto)"},
     {0, NULL, NULL, NULL},
@@ -27,7 +28,9 @@ static const struct option_spec options[] = {
 struct held {
     struct lesson_play play;
     int hints_given;
-    bool asked_help; /* with the sentence that is being answered */
+    bool asked_help;                         /* with the sentence that is being answered */
+    struct session_answer saves[SAVES_MOST]; /* what is to be saved once the debrief has told what is in it */
+    int save_count;
     struct journal_about about;
     struct session_journal *journal; /* NULL: a new one; passed on to the talk */
     char journal_path[JOURNAL_PATH_SIZE];
@@ -59,6 +62,17 @@ static int own_word(const char *line)
     return word_index(word, words);
 }
 
+static void tell_time(const struct lesson_play *play)
+{
+    char now[MOMENT_ROOM];
+    char end[MOMENT_ROOM];
+    char line[2 * MOMENT_ROOM + 40];
+    session_moment(play->session, session_time(play->session), now, sizeof now);
+    session_moment(play->session, play->lesson->ends, end, sizeof end);
+    (void)snprintf(line, sizeof line, "It is %s; you have until %s.", now, end);
+    talk_print(line);
+}
+
 /* The words of a lesson, and those that it does not answer. */
 static bool own_words(void *context, const char *line, bool *over)
 {
@@ -71,6 +85,8 @@ static bool own_words(void *context, const char *line, bool *over)
         *over = true;
     } else if (word == OWN_LESSON) {
         lesson_print_opening(&held->play);
+    } else if (lesson_asks_time(line)) {
+        tell_time(&held->play);
     } else if (lesson_withholds(line)) {
         talk_print("In a lesson that is told at the end. 'hint' helps a step further, 'done' ends the lesson.\n");
     } else {
@@ -85,14 +101,48 @@ static struct status say_within(void *context, const char *sentence, struct sess
     return lesson_say(&held->play, sentence, answer);
 }
 
+/* What is saved holds the hidden numbers: it is written when they have been told. */
+static struct status save_later(void *context, const struct session_answer *answer)
+{
+    struct held *held = context;
+    char line[SENTENCE_SIZE + 80];
+    int index = 0;
+    while (index < held->save_count && strcmp(held->saves[index].file, answer->file) != 0) {
+        index++;
+    }
+    if (publish_exists(answer->file)) {
+        return status_fail(STATUS_IO, "'%.200s' is there already; save under another name", answer->file);
+    }
+    if (index == SAVES_MOST) {
+        return status_fail(STATUS_LIMIT, "a lesson saves %d files at most", SAVES_MOST);
+    }
+    held->saves[index] = *answer;
+    held->save_count += index == held->save_count ? 1 : 0;
+    (void)snprintf(line, sizeof line, "What the vat hides stands in it too: %s is written after the debrief.",
+                   answer->file);
+    talk_print(line);
+    return status_ok();
+}
+
+/* All of them; the first that fails is the outcome. */
+static struct status save_now(const struct held *held)
+{
+    struct status outcome = status_ok();
+    for (int i = 0; i < held->save_count; i++) {
+        struct status status = talk_save(held->play.session, &held->saves[i], false);
+        outcome = status_is_ok(&outcome) ? status : outcome;
+    }
+    return outcome;
+}
+
 static bool is_over(void *context, const struct session_answer *answer)
 {
     struct held *held = context;
     (void)answer;
     if (held->asked_help) {
         talk_print("In a lesson besides: 'hint' helps a step further, 'lesson' tells the aim again, 'done' ends it. "
-                   "Reveal, why, what if, "
-                   "advice, report and throw away are not answered before that.\n");
+                   "What is inside is told "
+                   "then, and what is saved is written then.\n");
     }
     return lesson_is_over(&held->play);
 }
@@ -106,6 +156,7 @@ static struct status converse(const struct call *call, struct held *held)
                         .about = &held->about,
                         .own = own_words,
                         .say = say_within,
+                        .save = save_later,
                         .after = is_over,
                         .context = held};
     held->journal = NULL;
@@ -173,6 +224,7 @@ static struct status teach(const struct call *call, struct held *held, struct le
     }
     RETURN_IF_FAILED(leave(&held->play));
     RETURN_IF_FAILED(debrief(call, held, good));
+    RETURN_IF_FAILED(save_now(held));
     tell_journal(call, held);
     return said;
 }
@@ -193,6 +245,23 @@ static struct status open_held(const struct call *call, const char *path, const 
     return held->journal != NULL ? lesson_take_up(&held->play, held->journal) : status_ok();
 }
 
+/* Where a new journal is to be: a name made of the lesson's title, for that of its file may tell what is hidden. */
+static struct status choose_journal(const struct call *call, const char *title, struct held *held)
+{
+    char name[TITLE_SIZE] = "";
+    size_t used = 0;
+    for (const char *c = title; *c != '\0'; c++) {
+        bool is_letter = isalnum((unsigned char)*c) || (unsigned char)*c > 0x7f;
+        if (is_letter || (used > 0 && name[used - 1] != '-')) {
+            name[used++] = (char)(!is_letter ? '-' : (unsigned char)*c > 0x7f ? *c : tolower((unsigned char)*c));
+        }
+    }
+    used -= used > 0 && name[used - 1] == '-' ? 1 : 0;
+    name[used] = '\0';
+    return journal_choose(call, used > 0 ? name : "lesson", isatty(STDIN_FILENO) && !option_given(call, "good"),
+                          held->journal_path);
+}
+
 static struct status hold(const struct call *call, const char *path, struct held *held)
 {
     struct scenario scenario;
@@ -200,8 +269,14 @@ static struct status hold(const struct call *call, const char *path, struct held
     RETURN_IF_FAILED(load_scenario(call, path, NULL, 0, &scenario));
     struct status status =
         scenario.lesson != NULL
-            ? open_held(call, path, scenario.lesson, held, &good)
+            ? status_ok()
             : status_fail(STATUS_SCENARIO, "'%.300s' holds no lesson; expected a group 'lesson = { ... };'", path);
+    if (status_is_ok(&status) && held->journal == NULL) {
+        status = choose_journal(call, scenario.title, held);
+    }
+    if (status_is_ok(&status)) {
+        status = open_held(call, path, scenario.lesson, held, &good);
+    }
     if (status_is_ok(&status)) {
         status = teach(call, held, &good);
     }
@@ -211,15 +286,12 @@ static struct status hold(const struct call *call, const char *path, struct held
     return status;
 }
 
-/* The lesson that is named, and where its journal is to be. */
+/* The lesson that is named. */
 static struct status begin_anew(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)
 {
     const struct session_options how = {.keeps_calendar = true};
     RETURN_IF_FAILED(lesson_find(call, call->operands[0], path));
-    RETURN_IF_FAILED(journal_about_fill(&held->about, path, &how));
-    const char *slash = strrchr(path, '/');
-    return journal_choose(call, slash != NULL ? slash + 1 : path, isatty(STDIN_FILENO) && !option_given(call, "good"),
-                          held->journal_path);
+    return journal_about_fill(&held->about, path, &how);
 }
 
 static struct status begin(const struct call *call, char path[LESSON_PATH_SIZE], struct held *held)

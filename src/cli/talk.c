@@ -87,36 +87,42 @@ static struct status write_page(const struct result *result, const char *path, b
     return status;
 }
 
-static struct status save(const struct talk *talk, const struct session_answer *answer)
+static struct status save(struct session *session, const struct session_answer *answer, bool force)
 {
     char name[SENTENCE_SIZE + 8];
     const struct result *result;
     if (answer->wish == WISH_SAVE_SCENARIO) {
-        return session_save_scenario(talk->session, answer->file, talk->force);
+        return session_save_scenario(session, answer->file, force);
     }
     scenario_beside(answer->file, name, sizeof name);
-    RETURN_IF_FAILED(session_result_begin(talk->session, name, &result));
-    struct status status = answer->wish == WISH_REPORT ? write_page(result, answer->file, talk->force)
-                                                       : record_write(result, answer->file, talk->force);
-    struct status ended = session_result_end(talk->session);
+    RETURN_IF_FAILED(session_result_begin(session, name, &result));
+    struct status status = answer->wish == WISH_REPORT ? write_page(result, answer->file, force)
+                                                       : record_write(result, answer->file, force);
+    struct status ended = session_result_end(session);
     return status_is_ok(&status) ? ended : status;
 }
 
-/* A file that cannot be written ends nothing. */
-static struct status save_and_tell(struct talk *talk, const struct session_answer *answer)
+struct status talk_save(struct session *session, const struct session_answer *answer, bool force)
 {
     char line[2 * SENTENCE_SIZE];
-    struct status status = save(talk, answer);
-    if (status.code == STATUS_IO || status.code == STATUS_USAGE || status.code == STATUS_LIMIT) {
-        print_refusal(talk, status.message);
-        return status_ok();
-    }
-    RETURN_IF_FAILED(status);
+    RETURN_IF_FAILED(save(session, answer, force));
     (void)snprintf(line, sizeof line,
                    answer->wish == WISH_SAVE_SCENARIO ? "Saved. 'vatcast run %s' does what you did." : "Written to %s.",
                    answer->file);
     talk_print(line);
     return status_ok();
+}
+
+/* A file that cannot be written ends nothing. */
+static struct status save_or_refuse(struct talk *talk, const struct session_answer *answer)
+{
+    struct status status =
+        talk->save != NULL ? talk->save(talk->context, answer) : talk_save(talk->session, answer, talk->force);
+    if (status.code == STATUS_IO || status.code == STATUS_USAGE || status.code == STATUS_LIMIT) {
+        print_refusal(talk, status.message);
+        return status_ok();
+    }
+    return status;
 }
 
 /* ---- the journal -------------------------------------------------------------------------------------------------- */
@@ -223,7 +229,7 @@ static struct status say(struct talk *talk, const char *line, bool *over)
     if (answer.wish == WISH_QUIT) {
         *over = true;
     } else if (answer.wish != WISH_NOTHING) {
-        RETURN_IF_FAILED(save_and_tell(talk, &answer));
+        RETURN_IF_FAILED(save_or_refuse(talk, &answer));
     }
     *over = *over || (talk->after != NULL && talk->after(talk->context, &answer));
     return status_ok();

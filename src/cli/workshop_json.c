@@ -1,9 +1,10 @@
 /* workshop_json.c: the answer of the workshop study for other programs; part of workshop_text.h. */
+#include "chem/physics.h"
 #include "cli/workshop_text.h"
 
 #include "cli/json.h"
-#include "study/summary_words.h"
 #include "sim/series.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 
@@ -65,8 +66,8 @@ static void put_vats(json_t *object, const struct figures *f, const struct scena
         json_put_text(item, "below_usable_because", state);
         json_put_number(item, "comes_back_share", vat->back_days);
         json_put_number(item, "ph_at_closing", vat->ph_last);
-        json_put_number(item, "temperature_at_opening_degC", vat->temperature_first - 273.15);
-        json_put_number(item, "temperature_at_closing_degC", vat->temperature_last - 273.15);
+        json_put_number(item, "temperature_at_opening_degC", vat->temperature_first - CELSIUS_ZERO);
+        json_put_number(item, "temperature_at_closing_degC", vat->temperature_last - CELSIUS_ZERO);
     }
 }
 

@@ -1,8 +1,9 @@
 /* workshop_text.c: see workshop_text.h. */
 #include "cli/workshop_text.h"
 
-#include "study/summary_words.h"
+#include "chem/physics.h"
 #include "sim/series.h"
+#include "study/summary_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -137,8 +138,8 @@ static void print_shade(struct print *print)
                  shade_name(shade_of_owf(f->owf_p50)), 100.0 * f->owf_p50, 100.0 * f->owf_p10,
                  shade_name(shade_of_owf(f->owf_p10)), 100.0 * f->owf_p90, shade_name(shade_of_owf(f->owf_p90)));
         if (answer->question.shade < SHADE_COUNT) {
-            text_add(&print->text, "; %.0f %% of all are %s or deeper; the goal, %.0f %%, is %s", in_percent(f->at_shade),
-                     shade_name(answer->question.shade), 100.0 * WORKSHOP_SHADE_ENOUGH,
+            text_add(&print->text, "; %.0f %% of all are %s or deeper; the goal, %.0f %%, is %s",
+                     in_percent(f->at_shade), shade_name(answer->question.shade), 100.0 * WORKSHOP_SHADE_ENOUGH,
                      met_words(answer->met[GOAL_SHADE]));
         }
     }
@@ -181,11 +182,13 @@ static void print_vat(struct print *print, int number)
         text_add(
             &print->text,
             "; %.0f C at opening, %.0f C and pH %.1f at closing, when a strip takes %.0f %% of what it took at opening",
-            vat->temperature_first - 273.15, vat->temperature_last - 273.15, vat->ph_last, in_percent(vat->strength));
+            vat->temperature_first - CELSIUS_ZERO, vat->temperature_last - CELSIUS_ZERO, vat->ph_last,
+            in_percent(vat->strength));
         if (vat->shut_days > 0.0) {
             say_clock(print->scenario, vat->shut_at, clock);
             say_clock(print->scenario, vat->shut_early, early);
-            text_add(&print->text, "; falls below usable at %s on %.0f %% of the days", clock, in_percent(vat->shut_days));
+            text_add(&print->text, "; falls below usable at %s on %.0f %% of the days", clock,
+                     in_percent(vat->shut_days));
             if (strcmp(clock, early) != 0) {
                 text_add(&print->text, " (%s at the earliest tenth)", early);
             }
@@ -340,7 +343,7 @@ static void print_makings(struct print *print)
         add_shade(print, &making->figures);
         if (making->figures.vats[0].temperature_first > WORKSHOP_HOT_K) {
             text_add(&print->text, " but %.0f C at opening, which scalds",
-                     making->figures.vats[0].temperature_first - 273.15);
+                     making->figures.vats[0].temperature_first - CELSIUS_ZERO);
         }
     }
     int deepest = -1;

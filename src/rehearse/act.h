@@ -35,6 +35,7 @@ enum act_kind {
     ACT_PINCH,
     /* Asked. */
     ACT_CLOTH,
+    ACT_READY,
     ACT_REVEAL,
     ACT_WHY,
     ACT_ADVICE,
@@ -58,7 +59,7 @@ struct act {
     double moment;            /* WHY, BACK: s since the start; NAN: not said */
     int count;                /* BACK: how many sentences; 0: to the moment */
     int pieces, first;        /* DIP */
-    bool stays_on;            /* WARM: the heater keeps it there and no time passes */
+    bool stays_on;            /* WARM: the heater keeps it there; DIP: the cloth is left in; no time passes */
     char rest[SENTENCE_SIZE]; /* WHAT_IF, SAVE, REPORT, HELP: the words that follow; ADD: the amount as said */
 };
 
@@ -90,6 +91,9 @@ extern const size_t sentence_count;
 const struct sentence *sentence_begun(struct phrase *phrase);
 /* The enum act_kind of sentence that a text begins as; -1: none. */
 int sentence_kind(const char *text);
+
+/* Whether what is asked so would tell what a lesson tells only at its end: the hidden numbers, a forecast, advice, a report. */
+bool act_is_withheld(enum act_kind kind);
 
 /* A line without control characters and the blanks around it, as it is read; false: it is too long. */
 bool sentence_clean(const char *line, char clean[SENTENCE_SIZE]);

@@ -20,7 +20,13 @@ bool read_look(const struct setting_of_act *of, struct phrase *phrase, struct ac
         act->kind = ACT_CLOTH;
         return true;
     }
-    (void)phrase_take(phrase, "vat|liquor|surface|film|glass|it");
+    if (!phrase_take(phrase, "vat|liquor|surface|film|glass|it") && !phrase_is_over(phrase)) {
+        struct phrase ahead = *phrase;
+        if (cloth_named(of, &ahead) >= 0 && ahead.at > phrase->at && phrase_is_over(&ahead)) {
+            act->kind = ACT_CLOTH;
+            return true;
+        }
+    }
     reading_event(INSTRUMENT_LOOK, act);
     return is_all_said(of, phrase, "look, or look at the cloth");
 }

@@ -1,6 +1,7 @@
 /* acts_cloth.c: sentences about cloth: dipping, airing, rinsing; part of act.h. */
 #include "rehearse/act.h"
 
+#include "scenario/times.h"
 #include "scenario/words.h"
 
 #include <stdio.h>
@@ -10,24 +11,12 @@
 #define DIPS_SAID_MOST 50
 #define KINDS_TOLD_MOST 8
 
-/* Whether a word means a kind of cloth: its name, one or many. */
-static bool means_kind(const char *word, const char *name)
+/* Whether words mean a kind of cloth: its name, one or many. */
+static bool means_kind(const char *words, const char *name)
 {
     char many[NAME_SIZE + 4];
-    if (word[0] == '\0' || words_equal_ignoring_case(word, name)) {
-        return word[0] != '\0';
-    }
-    (void)snprintf(many, sizeof many, "%ss", name);
-    if (words_equal_ignoring_case(word, many)) {
-        return true;
-    }
-    (void)snprintf(many, sizeof many, "%ses", name);
-    if (words_equal_ignoring_case(word, many)) {
-        return true;
-    }
-    size_t length = strlen(name);
-    (void)snprintf(many, sizeof many, "%.*sies", (int)(length > 0 ? length - 1 : 0), name);
-    return length > 1 && name[length - 1] == 'y' && words_equal_ignoring_case(word, many);
+    word_plural(name, many, sizeof many);
+    return words_equal_ignoring_case(words, name) || words_equal_ignoring_case(words, many);
 }
 
 /* How many words of the phrase name the kind; 0: none. Names may have blanks. */
@@ -113,6 +102,7 @@ struct dip_said {
     double soak, air;
     enum wring_kind wring;
     bool again;
+    bool left_in; /* time does not pass with it */
 };
 
 /* "sash 3", "sashes 3 to 5", "3 sashes", "the same again". */
@@ -165,7 +155,10 @@ static bool manner_said(const struct setting_of_act *of, struct phrase *phrase, 
     while (!phrase_is_over(phrase)) {
         int count;
         struct phrase ahead = *phrase;
-        if (phrase_take(phrase, "twice")) {
+        if (phrase_take(phrase,
+                        "and leave it in|and leave them in|and leave it|leave it in|leave them in|and left in")) {
+            dip->left_in = true;
+        } else if (phrase_take(phrase, "twice")) {
             dip->dips = 2;
         } else if (phrase_count(&ahead, &count) && phrase_take(&ahead, "times|dips|time|dip") && count > 0 &&
                    count <= DIPS_SAID_MOST) {
@@ -214,6 +207,9 @@ bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act
     if (!(dip.soak > 0.0)) {
         return hint(of, "For how long? Say it as: dip %.40s for 5 min.", kind->name);
     }
+    if (dip.left_in && (dip.dips > 1 || dip.air > 0.0)) {
+        return hint(of, "What is left in goes in once. Say it as: dip %.40s for 2 hours and leave it in.", kind->name);
+    }
     dip.first = dip.first > 0 ? dip.first : least_dipped(of, dip.kind, dip.pieces);
     if (dip.first == 0 || dip.pieces < 1 || dip.first + dip.pieces - 1 > kind->count) {
         return hint(of, "There are %d of \"%.40s\", numbered from 1, and so many are not free.", kind->count,
@@ -227,7 +223,8 @@ bool read_dip(const struct setting_of_act *of, struct phrase *phrase, struct act
                    "do = \"dip\"; cloth = \"%s\"; first = %d; pieces = %d; soak = \"%.0f s\"; air = \"%.0f s\"; dips = "
                    "%d; wring = \"%s\";",
                    name, dip.first, dip.pieces, dip.soak, air, dip.dips, wring_words[dip.wring]);
-    act->lasts = dip.dips * (dip.soak + air) + (dip.dips == 1 && dip.air > 0.0 ? dip.air : 0.0);
+    act->stays_on = dip.left_in;
+    act->lasts = dip.left_in ? 0.0 : dip.dips * (dip.soak + air) + (dip.dips == 1 && dip.air > 0.0 ? dip.air : 0.0);
     act->first = dip.first;
     act->pieces = dip.pieces;
     act->count = dip.kind;
@@ -238,6 +235,17 @@ bool read_take_out(const struct setting_of_act *of, struct phrase *phrase, struc
 {
     (void)phrase;
     (void)act;
+    for (size_t i = of->scenario->event_count; i-- > 0;) {
+        const struct event_spec *event = &of->scenario->events[i];
+        if (event->action == ACTION_DIP && event->timing == TIMING_AT && event->at + event->soak > of->now) {
+            char moment[64];
+            time_show(of->scenario, event->at + event->soak, moment, sizeof moment);
+            return hint(of,
+                        "It comes out by itself when its time is over, at %s. To have it out sooner, 'back' to when it "
+                        "went in.",
+                        moment);
+        }
+    }
     return hint(of, "Cloth comes out when the time is over that was said when it went in: dip %.40s for 5 min.",
                 of->scenario->cloth_count > 0 ? of->scenario->cloth[0].name : "cloth");
 }

@@ -122,8 +122,9 @@ static void help_on(const struct session *session, const struct sentence *senten
         fprintf(session->out,
                 "Say 'dip again for 5 min' for the same piece, 'dip %s 2 for 5 min' for the second, 'dip %s for 5 min "
                 "3 times "
-                "airing 15 min' for several dips. Without a number those go in that were dipped least.\n",
-                name, name);
+                "airing 15 min' for several dips, 'dip %s for 2 hours and leave it in' to do other things meanwhile. "
+                "Without a number those go in that were dipped least.\n",
+                name, name, name);
     } else if (sentence->kind == ACT_WAIT || sentence->kind == ACT_BACK || sentence->kind == ACT_WHY) {
         fputs("Moments: 14:30, 2 pm, morning (8:00), noon, evening (18:00), tomorrow 9:00, yesterday, day 3 10:00, 2 "
               "hours ago, "
@@ -147,7 +148,7 @@ void tell_help(struct session *session, const char *word)
         enum act_kind first, last;
     } groups[] = {
         {"The vat", ACT_ADD, ACT_RACK},     {"Cloth", ACT_DIP, ACT_AIR},   {"Time", ACT_WAIT, ACT_WAIT},
-        {"See, read", ACT_LOOK, ACT_CLOTH}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
+        {"See, read", ACT_LOOK, ACT_READY}, {"Ask", ACT_REVEAL, ACT_HELP}, {"Go back, keep", ACT_BACK, ACT_QUIT},
     };
     for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++) {
         const char *separator = "";
@@ -156,6 +157,7 @@ void tell_help(struct session *session, const char *word)
             char example[EXAMPLE_SIZE];
             const struct sentence *at = &sentence_table[i];
             if (at->kind < groups[g].first || at->kind > groups[g].last ||
+                (session->is_examined && act_is_withheld(at->kind)) ||
                 (at->kind == ACT_MOVE && session->scenario->place_count < 2) || is_told_already(session, i)) {
                 continue;
             }

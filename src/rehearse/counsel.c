@@ -1,7 +1,10 @@
 /* counsel.c: advice from what the dyer has read, and from nothing else; see session_parts.h. */
 #include "rehearse/telling.h"
 
+#include "base/constants.h"
 #include "chem/physics.h"
+#include "chem/redox.h"
+#include "chem/shade.h"
 #include "process/species.h"
 #include "study/advise.h"
 #include "study/correction_words.h"
@@ -214,4 +217,53 @@ struct status tell_advice(struct session *session)
     tell_counsel(session, &vat, &advice);
     tell_missing(session->out, &seen, "It would be surer with: ");
     return status_ok();
+}
+
+/* ---- is it ready? ------------------------------------------------------------------------------------------------- */
+
+/* "Read lately: pH 11.5, test strip light blue." */
+static void tell_read(FILE *out, const struct seen *seen)
+{
+    const char *separator = "Read lately: ";
+    if (!isnan(seen->ph)) {
+        bool is_top = seen->ph >= STRIP_TOP_PH;
+        fprintf(out, "%spH %.1f%s", separator, is_top ? STRIP_SATURATES_PH : seen->ph, is_top ? " or more" : "");
+        separator = ", ";
+    }
+    if (!isnan(seen->strip)) {
+        fprintf(out, "%sa test strip %s", separator, shade_name(shade_of_owf(1e-3 * seen->strip)));
+        separator = ", ";
+    }
+    fputs(separator[0] == ',' ? ". " : "", out);
+}
+
+/* By the limits that the model calls a vat ready with, but for the leuco, which the test strip shows. */
+static void tell_signs(FILE *out, const struct model *model, bool ferments)
+{
+    const struct constant *k = model->constants;
+    double ph_most = ferments ? k[K_CELL_PH_HIGHEST].nominal - k[K_STALL_MARGIN].nominal : k[K_LIME_HEAVY_PH].nominal;
+    fprintf(out,
+            "A vat that is ready is amber to green under its film, not blue, has a pH from %.1f to %.1f, and is at "
+            "%.0f C or "
+            "warmer. The test strip decides: it comes out as cloth would after one dip.\n",
+            k[K_ALKALI_SHORT_PH].nominal, ph_most, k[K_WORK_TEMPERATURE_LOWEST].nominal - CELSIUS_ZERO);
+}
+
+void tell_ready(struct session *session)
+{
+    double row[SERIES_COUNT];
+    char temperature[64];
+    struct seen seen = latest(session);
+    FILE *out = session->out;
+    run_row(session->run, row);
+    say_temperature(row[SERIES_TEMPERATURE] + CELSIUS_ZERO, temperature, sizeof temperature);
+    fprintf(out, "That is for you to tell. At %s ", temperature);
+    tell_look(session, row);
+    seen.look = (int)row[SERIES_LOOK];
+    tell_read(out, &seen);
+    tell_missing(out, &seen, "Not read lately: ");
+    tell_signs(out, &session->scenario->model, run_stand(session->run).ferments);
+    if (!session->is_examined) {
+        fputs("'advice' weighs what you have read, and says what to do.\n", out);
+    }
 }

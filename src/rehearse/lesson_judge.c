@@ -285,15 +285,13 @@ static const struct table *ledger_of(const struct lesson_course *course)
     return NULL;
 }
 
-enum { PART_IN_CODE, PART_OUT_CODE, PART_LEFT_CODE }; /* as LEDGER_COLUMNS words them */
-
 /* What came in or was there at the start. */
 static double ledger_in(const struct table *ledger)
 {
     double sum = 0.0;
     for (size_t i = 0; i < ledger->rows; i++) {
         double amount = cell(ledger, "amount", i);
-        sum += cell(ledger, "part", i) < PART_LEFT_CODE && amount > 0.0 ? amount : 0.0;
+        sum += cell(ledger, "part", i) < PART_LEFT && amount > 0.0 ? amount : 0.0;
     }
     return sum;
 }

@@ -11,19 +11,22 @@
 
 bool lesson_withholds(const char *line)
 {
-    static const enum act_kind kinds[] = {ACT_REVEAL, ACT_WHY, ACT_ADVICE, ACT_WHAT_IF, ACT_DISPOSAL, ACT_REPORT};
     char clean[SENTENCE_SIZE];
     char sentence[SENTENCE_SIZE];
     const char *rest = sentence_clean(line, clean) ? clean : NULL;
     while (sentence_next(&rest, sentence)) {
         int kind = sentence_kind(sentence);
-        for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
-            if (kind == (int)kinds[k]) {
-                return true;
-            }
+        if (kind >= 0 && act_is_withheld((enum act_kind)kind)) {
+            return true;
         }
     }
     return false;
+}
+
+bool lesson_asks_time(const char *line)
+{
+    size_t length;
+    return sentence_kind(line) == ACT_TIME && after_then(line, &length) == NULL;
 }
 
 /* Whether the last that a line says is to let time pass. */
@@ -75,6 +78,7 @@ struct status lesson_open(const char *path, const struct lesson *lesson, const s
 {
     struct session_options how = *options;
     how.keeps_calendar = true;
+    how.is_examined = true;
     *play = (struct lesson_play){.lesson = lesson};
     RETURN_IF_FAILED(session_open(path, &how, &play->session, complaints));
     return begin(play);

@@ -32,8 +32,10 @@ struct status lesson_take_up(struct lesson_play *play, const struct session_jour
 /* Whether its time has run out. */
 bool lesson_is_over(const struct lesson_play *play);
 
-/* Whether a sentence of a line asks for what a lesson tells only at its end: the hidden numbers, a forecast, advice, a report. */
+/* Whether a sentence of a line asks for what a lesson tells only at its end; see act_is_withheld. */
 bool lesson_withholds(const char *line);
+/* Whether a line asks for nothing but the time. */
+bool lesson_asks_time(const char *line);
 
 /* Lets time pass to the lesson's end with nothing done. Errors as session_say. */
 struct status lesson_leave(struct lesson_play *play) MUST_USE;

@@ -19,10 +19,22 @@ static const struct {
     {"the evening|evening", 18 * HOUR}, {"night|bedtime", 22 * HOUR},     {"midnight", 0.0},
 };
 
-/* Takes a time of day: "14:30", "2 pm", "2:30 pm", "8am", "morning". */
-static bool take_clock(struct phrase *phrase, double *clock)
+/* "9", "nine", "nine o'clock". */
+static bool take_hour(struct phrase *phrase, double *clock)
 {
-    (void)phrase_take(phrase, "at");
+    int hour;
+    if (!phrase_count(phrase, &hour) || hour > 23) {
+        return false;
+    }
+    (void)phrase_take(phrase, "o'clock");
+    *clock = HOUR * hour;
+    return true;
+}
+
+/* Takes a time of day: "14:30", "2 pm", "2:30 pm", "8am", "morning"; after "at", or a `day` that was said, "9" too. */
+static bool take_clock(struct phrase *phrase, bool day, double *clock)
+{
+    bool is_hour = phrase_take(phrase, "at") || day;
     for (size_t i = 0; i < sizeof parts_of_day / sizeof parts_of_day[0]; i++) {
         if (phrase_take(phrase, parts_of_day[i].words)) {
             *clock = parts_of_day[i].clock;
@@ -37,14 +49,14 @@ static bool take_clock(struct phrase *phrase, double *clock)
     bool is_pm = strcmp(half, "pm") == 0;
     int taken = (is_am || is_pm) && word[digits] == '\0' ? 2 : 1;
     if (digits == 0 || (word[digits] != '\0' && !is_am && !is_pm)) {
-        return false;
+        return is_hour && take_hour(phrase, clock);
     }
     word[digits] = '\0';
     char text[24];
     bool is_whole = strchr(word, ':') == NULL; /* "2 pm" */
     (void)snprintf(text, sizeof text, "%s%s", word, is_whole ? ":00" : "");
     if (is_whole && !is_am && !is_pm) {
-        return false;
+        return is_hour && take_hour(phrase, clock);
     }
     if (!clock_read(text, clock) || ((is_am || is_pm) && *clock >= 13 * HOUR)) {
         return false;
@@ -70,7 +82,7 @@ static double clock_or(struct phrase *phrase, const struct scenario *scenario, d
 {
     double clock;
     struct phrase ahead = *phrase;
-    if (take_clock(&ahead, &clock)) {
+    if (take_clock(&ahead, true, &clock)) {
         *phrase = ahead;
         return clock;
     }
@@ -125,11 +137,11 @@ bool phrase_moment(struct phrase *phrase, const struct quantities *quantities, c
         *moment = today + DAY_S + clock_or(&ahead, scenario, now);
     } else if (phrase_take(&ahead, "yesterday")) {
         *moment = today - DAY_S + clock_or(&ahead, scenario, now);
-    } else if (phrase_take(&ahead, "this|today") && take_clock(&ahead, &clock)) {
+    } else if (phrase_take(&ahead, "this|today") && take_clock(&ahead, true, &clock)) {
         *moment = today + clock;
     } else if (take_ago(&ahead, quantities, now, moment) || take_date(&ahead, scenario, moment)) {
         (void)moment;
-    } else if ((void)phrase_take(&ahead, "next"), take_clock(&ahead, &clock)) {
+    } else if ((void)phrase_take(&ahead, "next"), take_clock(&ahead, false, &clock)) {
         *moment = today + clock;
         if (past) {
             *moment -= *moment > now ? DAY_S : 0.0;

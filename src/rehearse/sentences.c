@@ -35,8 +35,8 @@ const struct sentence sentence_table[] = {
     {"skim", "skim", ACT_SKIM, read_skim, "skim", "skim", "takes the film or froth off"},
     {"rack", "rack|draw off", ACT_RACK, read_rack, "rack off the bed [with V]", "rack off the bed",
      "draws the sediment off"},
-    {"test strip", "test strip|dip a test strip|dip test strip|try a strip", ACT_TEST_STRIP, read_test_strip,
-     "test strip", "test strip", "cotton, 8 min in, 2 min out: how blue?"},
+    {"test strip", "test strip|dip a test strip|dip test strip|try a strip|make a test strip|make a strip",
+     ACT_TEST_STRIP, read_test_strip, "test strip", "test strip", "cotton, 8 min in, 2 min out: how blue?"},
     {"dip", "dip|dye|dip in", ACT_DIP, read_dip, "dip [N] [CLOTH] [again] for TIME", "dip 2 sashes for 5 min",
      "cloth goes in and comes out"},
     {"take out", "take out|take it out|take them out|take the cloth out", ACT_DIP, read_take_out, "dip CLOTH for TIME",
@@ -62,8 +62,11 @@ const struct sentence sentence_table[] = {
      "read thermometer", "with its error"},
     {"pinch", "pinch|strew a pinch|strew|a pinch", ACT_PINCH, read_pinch, "pinch of lime", "pinch of lime",
      "strewn on the liquor: sucked in, or not?"},
-    {"cloth", "cloth|pieces|look at the cloth|look at cloth", ACT_CLOTH, NULL, "cloth", "cloth",
-     "what the pieces look like"},
+    {"cloth", "cloth|pieces|look at the cloth|look at cloth|show the cloth|show me the cloth|how does the cloth look",
+     ACT_CLOTH, NULL, "cloth", "cloth", "what the pieces look like"},
+    {"is it ready",
+     "is it ready|is the vat ready|is it ready yet|can i dye|can i dip|can cloth go in|how do i know that it is ready",
+     ACT_READY, read_words, "is it ready", "is it ready", "what you see and have read, and what a ready vat shows"},
     {"what if", "what if", ACT_WHAT_IF, read_words, "what if SENTENCE [then wait TIME]",
      "what if add 20 g fructose then wait 4 hours", "tells what you would see; nothing is done"},
     {"back", "back|undo|go back", ACT_BACK, read_back, "back [N|to MOMENT]", "back to day 1 10:00",
@@ -74,10 +77,11 @@ const struct sentence sentence_table[] = {
      "where sugar, lime, air and indigo went"},
     {"reveal", "reveal|reveal it|look inside|show inside|show what is inside|what is inside", ACT_REVEAL, NULL,
      "reveal", "reveal", "what is inside now"},
-    {"advice", "advice|advise|what now|what should i do|is it ready|can i dye", ACT_ADVICE, NULL, "advice", "advice",
-     "from the readings you have taken"},
+    {"advice", "advice|advise|what now|what should i do|what should i do now|what do i do now", ACT_ADVICE, NULL,
+     "advice", "advice", "from the readings you have taken"},
     {"story", "story|list|what have i done|history", ACT_STORY, NULL, "story", "story", "what you have done"},
-    {"time", "time|now|what time is it|when", ACT_TIME, NULL, "time", "time", "day and hour"},
+    {"time", "time|now|what time is it|when|how much time is left|how long do i have", ACT_TIME, NULL, "time", "time",
+     "day and hour"},
     {"save", "save", ACT_SAVE, read_file, "save FILE.conf|FILE.h5", "save my-vat.conf",
      "scenario or result of what you did"},
     {"report", "report", ACT_REPORT, read_file, "report FILE.html", "report my-vat.html", "a page to look at"},
@@ -117,6 +121,12 @@ int sentence_kind(const char *text)
     struct phrase phrase;
     const struct sentence *begun = phrase_split(&phrase, text) ? sentence_begun(&phrase) : NULL;
     return begun != NULL ? (int)begun->kind : -1;
+}
+
+bool act_is_withheld(enum act_kind kind)
+{
+    return kind == ACT_REVEAL || kind == ACT_WHY || kind == ACT_ADVICE || kind == ACT_WHAT_IF || kind == ACT_DISPOSAL ||
+           kind == ACT_REPORT;
 }
 
 bool sentence_clean(const char *line, char clean[SENTENCE_SIZE])
@@ -207,6 +217,12 @@ void sentence_example(const struct scenario *scenario, const struct sentence *se
     }
 }
 
+static bool is_question(const char *word)
+{
+    static const char *const words[] = {"how", "is", "are", "does", "do", "can", "has", "where", "who", NULL};
+    return word_index(word, words) >= 0;
+}
+
 bool act_read(const struct setting_of_act *of, const char *sentence, struct act *act)
 {
     struct phrase phrase;
@@ -218,6 +234,13 @@ bool act_read(const struct setting_of_act *of, const char *sentence, struct act 
     const struct sentence *begun = sentence_begun(&phrase);
     if (begun == NULL && phrase_is_over(&phrase)) {
         return true; /* "?" is help */
+    }
+    if (begun == NULL && is_question(phrase_word(&phrase, 0))) {
+        return hint(
+            of,
+            "\"%.40s ...\" is no question that is answered here. 'look', 'read strip' and 'test strip' show the vat, "
+            "'cloth' shows the cloth; 'help' lists all there is to say.",
+            phrase_word(&phrase, 0));
     }
     if (begun == NULL) {
         const struct sentence *near = sentence_near(phrase_word(&phrase, 0));

@@ -44,6 +44,7 @@ struct status session_open(const char *path, const struct session_options *optio
         return status_fail(STATUS_MEMORY, "no memory left for the session");
     }
     session->told.look = -1; /* nothing told yet */
+    session->is_examined = options->is_examined;
     result_init(&session->result);
     struct status status = open_run(session, path, options, complaints);
     if (!status_is_ok(&status)) {
@@ -132,6 +133,9 @@ static struct status ask(struct session *session, const char *sentence, const st
     case ACT_CLOTH:
         tell_cloth(session, false);
         return status_ok();
+    case ACT_READY:
+        tell_ready(session);
+        return status_ok();
     case ACT_TIME: {
         char moment[64];
         session_moment(session, session->now, moment, sizeof moment);
@@ -196,6 +200,10 @@ static struct status say_one(struct session *session, const char *sentence, bool
     }
     if (act.kind == ACT_BACK) {
         return back_do(session, &act);
+    }
+    if (answer->wish != WISH_NOTHING) {
+        (void)hint(&of, "Save, report and quit end what is said in one go. Say the rest by itself.");
+        return status_fail(CANNOT, "not the last");
     }
     return act.kind <= ACT_PINCH ? act_do(session, sentence, &act) : ask(session, sentence, &act, answer);
 }

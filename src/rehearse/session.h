@@ -29,6 +29,7 @@ struct session_options {
     bool has_seed;             /* else the scenario's own */
     uint32_t seed;             /* of the errors of instruments, up to 2147483647 */
     bool keeps_calendar;       /* what the scenario's calendar says is done by itself; else it is left aside */
+    bool is_examined;          /* no answer points to `advice`, which whoever holds the session keeps back */
     const volatile int *stop;  /* as in run_options; borrowed until the session is closed */
 };
 

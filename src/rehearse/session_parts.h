@@ -44,6 +44,7 @@ struct session {
     double now;
     struct utterance *said; /* owned */
     size_t said_count, said_room;
+    bool is_examined;  /* as of struct session_options */
     size_t settled;    /* of them are not taken back any more */
     long changes;      /* how often the course of things has been changed */
     struct looks told; /* the last time */
@@ -93,6 +94,7 @@ struct seen seen_since(const struct session *session, const struct act *act, siz
 void tell_reveal(struct session *session);
 struct status tell_why(struct session *session, double since) MUST_USE;
 struct status tell_advice(struct session *session) MUST_USE;
+void tell_ready(struct session *session);
 void tell_help(struct session *session, const char *word);
 
 #endif

@@ -2,6 +2,7 @@
 #include "rehearse/telling.h"
 
 #include "chem/physics.h"
+#include "chem/redox.h"
 #include "chem/shade.h"
 #include "study/summary_words.h"
 
@@ -10,7 +11,20 @@
 
 #define WARM_CAUTION_K 313.15
 
-static void tell_dip(const struct session *session, const struct act *act)
+/* "The sashes numbered 1 to 4". */
+static void tell_pieces(const struct session *session, int kind, int first, int pieces)
+{
+    char many[2 * NAME_SIZE];
+    const char *name = session->scenario->cloth[kind].name;
+    say_count(pieces, name, many, sizeof many);
+    if (pieces > 1) {
+        fprintf(session->out, "The %s numbered %d to %d", strchr(many, ' ') + 1, first, first + pieces - 1);
+    } else {
+        fprintf(session->out, "The %s numbered %d", name, first);
+    }
+}
+
+static void tell_dip(const struct session *session, const struct act *act, const struct event_spec *event)
 {
     const struct cloth_kind *kind = &session->scenario->cloth[act->count];
     const struct fibre *fibre = &session->scenario->model.fibres[kind->fibre];
@@ -21,18 +35,17 @@ static void tell_dip(const struct session *session, const struct act *act)
             piece = at;
         }
     }
-    char many[2 * NAME_SIZE];
-    say_count(act->pieces, kind->name, many, sizeof many);
-    if (act->pieces > 1) {
-        fprintf(session->out, "The %s numbered %d to %d go in and come out, dip %d: ", strchr(many, ' ') + 1,
-                act->first, act->first + act->pieces - 1, piece.dips);
+    tell_pieces(session, act->count, act->first, act->pieces);
+    if (act->stays_on) {
+        char out[64];
+        session_moment(session, session->now + event->soak, out, sizeof out);
+        fprintf(session->out, " %s in; out at %s.\n", act->pieces > 1 ? "go" : "goes", out);
     } else {
-        fprintf(session->out, "The %s numbered %d goes in and comes out, dip %d: ", kind->name, act->first, piece.dips);
+        char look[PIECE_LOOK_SIZE];
+        piece_look_say(&piece, look);
+        fprintf(session->out, " %s, dip %d: %s.%s\n", act->pieces > 1 ? "go in and come out" : "goes in and comes out",
+                piece.dips, look, piece.yellow > GREENISH ? " Let it air before you judge the blue or dip again." : "");
     }
-    char look[PIECE_LOOK_SIZE];
-    piece_look_say(&piece, look);
-    fprintf(session->out, "%s.%s\n", look,
-            piece.yellow > GREENISH ? " Let it air before you judge the blue or dip again." : "");
     if (!isnan(fibre->ph_limit)) {
         fprintf(session->out, "%s is harmed by liquor above pH %.1f.\n", fibre->name, fibre->ph_limit);
     }
@@ -128,7 +141,13 @@ static void tell_reading(const struct session *session, const struct act *act, c
     say_temperature(seen->temperature_K, temperature, sizeof temperature);
     switch (act->first) {
     case INSTRUMENT_STRIP:
-        fprintf(session->out, "The strip shows pH %.1f, as near as its steps of a half tell.\n", seen->ph);
+        if (seen->ph < STRIP_TOP_PH) {
+            fprintf(session->out, "The strip shows pH %.1f, as near as its steps of a half tell.\n", seen->ph);
+        } else {
+            fprintf(session->out,
+                    "The strip shows its top field, pH %.0f: %.1f or more, and a strip cannot tell how much.\n",
+                    STRIP_TOP_PH, STRIP_SATURATES_PH);
+        }
         break;
     case INSTRUMENT_METER:
         fprintf(session->out, "The meter reads pH %.2f at %s.\n", seen->ph, temperature);
@@ -194,6 +213,24 @@ static void tell_finished(struct session *session, enum action action)
     tell_cloth(session, true);
 }
 
+/* Cloth that was left in by an earlier sentence than that of `event`, and whose time is over. */
+static void tell_come_out(const struct session *session, size_t event, size_t row)
+{
+    for (; row < session->result.events.rows; row++) {
+        double source = event_cell(session, "source", row);
+        if ((int)event_cell(session, "action", row) != RUN_ACTION_CLOTH_OUT || source < 0.0 ||
+            (size_t)source == event || (size_t)source < growth_of_file(session->growth)) {
+            continue;
+        }
+        char moment[64];
+        const struct event_spec *spec = &session->scenario->events[(size_t)source];
+        session_moment(session, event_cell(session, "time", row), moment, sizeof moment);
+        fprintf(session->out, "%s: ", moment);
+        tell_pieces(session, spec->cloth, spec->first_piece, spec->pieces);
+        fputs(spec->pieces > 1 ? " come out.\n" : " comes out.\n", session->out);
+    }
+}
+
 /* Sentences that do something. `event` is theirs. */
 static void tell_done(struct session *session, const struct act *act, const struct event_spec *event, double begun,
                       size_t row)
@@ -227,7 +264,7 @@ static void tell_done(struct session *session, const struct act *act, const stru
         tell_racked(session, row);
         break;
     case ACT_DIP:
-        tell_dip(session, act);
+        tell_dip(session, act, event);
         break;
     case ACT_FINISH:
         tell_finished(session, event->action);
@@ -264,6 +301,7 @@ void tell_act(struct session *session, const struct act *act, double begun, size
 {
     struct seen seen = seen_since(session, act, row);
     tell_done_meanwhile(session, begun, row);
+    tell_come_out(session, event, row);
     tell_done(session, act, &session->scenario->events[event], begun, row);
     tell_read(session, act, &seen);
     tell_overflow(session, row);

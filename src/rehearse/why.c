@@ -32,7 +32,7 @@ static void add_ledger(const struct table *ledger, double sign, struct change *c
         }
         struct change_row *to = &change->rows[row];
         if (row == change->count) {
-            *to = (struct change_row){.part = (enum change_part)parts[i]};
+            *to = (struct change_row){.part = (enum ledger_part)parts[i]};
             (void)snprintf(to->name, sizeof to->name, "%.47s", name);
             change->count++;
         }
@@ -110,7 +110,7 @@ static int larger_first(const void *left, const void *right)
 }
 
 /* "gone 84 g: 51 g broke down in lime, 20 g met air at the surface". */
-static void tell_part(FILE *out, const struct change *change, enum change_part part, const char *verb)
+static void tell_part(FILE *out, const struct change *change, enum ledger_part part, const char *verb)
 {
     struct told told[CHANGE_ROWS_MOST];
     int count = 0;
@@ -119,16 +119,16 @@ static void tell_part(FILE *out, const struct change *change, enum change_part p
     char text[WORD_SIZE];
     for (int i = 0; i < change->count; i++) {
         const struct change_row *row = &change->rows[i];
-        double amount = part == CHANGE_LEFT ? row->now : row->change;
+        double amount = part == PART_LEFT ? row->now : row->change;
         /* What stands on one side of the ledger may move the other way in a span, as dye that cloth gives back. */
-        bool is_part = part == CHANGE_LEFT ? row->part == CHANGE_LEFT
-                                           : row->part != CHANGE_LEFT && (part == CHANGE_IN) == (amount > 0.0);
+        bool is_part =
+            part == PART_LEFT ? row->part == PART_LEFT : row->part != PART_LEFT && (part == PART_IN) == (amount > 0.0);
         if (is_part && fabs(amount) > 0.0) {
             told[count++] = (struct told){row, fabs(amount)};
             sum += fabs(amount);
         }
     }
-    if (part != CHANGE_LEFT && !(sum > NOTHING)) {
+    if (part != PART_LEFT && !(sum > NOTHING)) {
         return;
     }
     qsort(told, (size_t)count, sizeof *told, larger_first);
@@ -158,13 +158,13 @@ static void tell_change(FILE *out, const struct heading *heading, const struct c
     char text[WORD_SIZE];
     double then = 0.0;
     for (int i = 0; i < change->count; i++) {
-        then += change->rows[i].part == CHANGE_LEFT ? change->rows[i].now - change->rows[i].change : 0.0;
+        then += change->rows[i].part == PART_LEFT ? change->rows[i].now - change->rows[i].change : 0.0;
     }
     say_amount(then, text);
     fprintf(out, "%s: %s then", heading->title, text);
-    tell_part(out, change, CHANGE_IN, "came in");
-    tell_part(out, change, CHANGE_OUT, "gone");
-    tell_part(out, change, CHANGE_LEFT, "now");
+    tell_part(out, change, PART_IN, "came in");
+    tell_part(out, change, PART_OUT, "gone");
+    tell_part(out, change, PART_LEFT, "now");
     fputs(".\n", out);
 }
 

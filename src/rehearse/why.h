@@ -3,18 +3,17 @@
 #define VATCAST_REHEARSE_WHY_H
 
 #include "rehearse/session.h"
+#include "sim/series.h"
 
 #define CHANGE_ROWS_MOST 40
 #define CHANGE_NAME_SIZE 48
 
-enum change_part { CHANGE_IN, CHANGE_OUT, CHANGE_LEFT };
-
 /* One line of a ledger over a span of time, in the ledger's unit (g; kg of water; kJ). What went out is negative. */
 struct change_row {
     char name[CHANGE_NAME_SIZE]; /* the ledger's own, blanks for underscores */
-    enum change_part part;
+    enum ledger_part part;
     double change; /* over the span */
-    double now;    /* LEFT: what there is at its end */
+    double now;    /* PART_LEFT: what there is at its end */
 };
 
 struct change {

@@ -1,12 +1,11 @@
 /* check_scenario.c: what only shows when all is read: boiling water, labels, loops of `after`, counts. */
+#include "chem/physics.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define KELVIN_OF_0C 273.15
 
 double water_boils_K(double altitude)
 {
@@ -21,7 +20,7 @@ static void boiling_check(struct reader *reader, const struct setting *group, co
     const struct setting *item = group == NULL ? NULL : setting_find(group, key);
     if (item != NULL && temperature_K > boils) {
         complain(reader, item, "'%s' is %.4g degC, but water boils at %.3g degC at %g m; expected less", key,
-                 temperature_K - KELVIN_OF_0C, boils - KELVIN_OF_0C, reader->scenario->places[0].altitude);
+                 temperature_K - CELSIUS_ZERO, boils - CELSIUS_ZERO, reader->scenario->places[0].altitude);
     }
 }
 

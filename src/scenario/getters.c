@@ -1,4 +1,5 @@
 /* getters.c: typed values out of settings, each with its complaint; see reader.h. */
+#include "chem/physics.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -12,7 +13,7 @@ const struct unit_form form_volume = {"m3", "a volume", "50 L", "L", 1000, 0};
 const struct unit_form form_length = {"m", "a length", "60 cm", "cm", 100, 0};
 const struct unit_form form_altitude = {"m", "a height above the sea", "640 m", "m", 1, 0};
 const struct unit_form form_duration = {"s", "a length of time", "30 min", "days", 1 / DAY_S, 0};
-const struct unit_form form_temperature = {"K", "a temperature", "45 degC", "degC", 1, -273.15};
+const struct unit_form form_temperature = {"K", "a temperature", "45 degC", "degC", 1, -CELSIUS_ZERO};
 const struct unit_form form_power = {"W", "a power", "1.5 kW", "W", 1, 0};
 const struct unit_form form_speed = {"m s-1", "a speed", "0.1 m/s", "m/s", 1, 0};
 const struct unit_form form_fabric = {"kg m-2", "a mass per area", "180 g/m2", "g/m2", 1000, 0};

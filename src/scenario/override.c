@@ -15,12 +15,8 @@ static struct status no_memory(void)
 
 struct setting *member_find(struct setting *group, const char *name)
 {
-    for (size_t i = 0; i < group->count; i++) {
-        if (group->items[i].name != NULL && strcmp(group->items[i].name, name) == 0) {
-            return &group->items[i];
-        }
-    }
-    return NULL;
+    const struct setting *found = setting_find(group, name);
+    return found != NULL ? &group->items[found - group->items] : NULL;
 }
 
 /* An entry of a list by its number from 1, or by its label, its name or (in a charge) what it adds. */

@@ -53,7 +53,7 @@ static bool is_blank(char letter)
     return letter == ' ' || letter == '\t' || letter == '\r';
 }
 
-static const char *skip_blanks(const char *at)
+static const char *skip_line_blanks(const char *at)
 {
     while (is_blank(*at)) {
         at++;
@@ -238,12 +238,12 @@ static void number_scan(struct scan *scan, struct cursor *cursor)
                        "the whole number %s is too large; write it as %.10e", written, value);
         end += strspn(end, "L");
     }
-    const char *next = skip_blanks(end);
+    const char *next = skip_line_blanks(end);
     const char *word_end = next;
     while (is_name_letter(*word_end)) {
         word_end++;
     }
-    const char *after_word = skip_blanks(word_end);
+    const char *after_word = skip_line_blanks(word_end);
     bool key_follows = next > end && is_letter(*next) && (*after_word == '=' || *after_word == ':');
     bool ends = *next == '\0' || strchr("\n;,(){}[]#=", *next) != NULL ||
                 (next[0] == '/' && (next[1] == '/' || next[1] == '*'));
@@ -263,7 +263,7 @@ static void word_scan(struct scan *scan, struct cursor *cursor)
     while (is_name_letter(*end)) {
         end++;
     }
-    const char *next = skip_blanks(end);
+    const char *next = skip_line_blanks(end);
     size_t length = (size_t)(end - cursor->at);
     while (*next == '\n' || is_blank(*next)) {
         next++;

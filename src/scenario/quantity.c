@@ -1,6 +1,8 @@
 /* quantity.c: see quantity.h. The only file that calls UDUNITS-2. */
 #include "scenario/quantity.h"
 
+#include "scenario/words.h"
+
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -113,14 +115,6 @@ void quantities_close(struct quantities *quantities)
         ut_free_system(quantities->units);
         free(quantities);
     }
-}
-
-static const char *skip_blanks(const char *text)
-{
-    while (*text == ' ' || *text == '\t') {
-        text++;
-    }
-    return text;
 }
 
 static bool is_digit(char letter)

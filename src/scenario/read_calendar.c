@@ -1,4 +1,5 @@
 /* read_calendar.c: the calendar of a scenario: what is done, and when. */
+#include "chem/physics.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -7,7 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define KELVIN_OF_0C 273.15
 #define KEYS_MOST 32
 
 /* Keys that every event may have; then those of each action, in the order of enum action. */
@@ -174,7 +174,7 @@ static void timing_read(struct reader *reader, const struct setting *event, stru
 
 static double liquor_temperature(struct reader *reader, const struct setting *event, const char *key)
 {
-    return group_quantity(reader, event, key, &form_temperature, KELVIN_OF_0C, KELVIN_OF_0C + 95, NAN);
+    return group_quantity(reader, event, key, &form_temperature, CELSIUS_ZERO, CELSIUS_ZERO + 95, NAN);
 }
 
 static void heat_read(struct reader *reader, const struct setting *event, struct event_spec *spec)
@@ -194,8 +194,9 @@ static void top_up_read(struct reader *reader, const struct setting *event, stru
     bool to = setting_find(event, "to") != NULL;
     bool amount = setting_find(event, "amount") != NULL;
     if (to && amount) {
-        complain(reader, event, "the top-up has both 'to' and 'amount'; expected to = \"50 L\", amount = \"3 L\", or "
-                                "neither: up to the vessel's 'fill'");
+        complain(reader, event,
+                 "the top-up has both 'to' and 'amount'; expected to = \"50 L\", amount = \"3 L\", or "
+                 "neither: up to the vessel's 'fill'");
     }
     double filled = to || amount ? (double)NAN : reader->scenario->fill;
     spec->to_volume = group_quantity(reader, event, "to", &form_volume, 1e-4, 20, filled);
@@ -243,9 +244,10 @@ static void dip_read(struct reader *reader, const struct setting *event, struct 
     if (spec->pick != PICK_FEWEST && spec->first_piece > 0) {
         complain(reader, setting_find(event, "pick"), "'pick' stands beside 'first'; expected one of the two");
     } else if (spec->pick != PICK_FEWEST && kind->target[0] == '\0') {
-        complain(reader, setting_find(event, "pick"),
-                 "'pick' is \"%s\", but \"%s\" has no shade to come to; expected target = \"mid\" in its entry of 'cloth'",
-                 pick_words[spec->pick], kind->name);
+        complain(
+            reader, setting_find(event, "pick"),
+            "'pick' is \"%s\", but \"%s\" has no shade to come to; expected target = \"mid\" in its entry of 'cloth'",
+            pick_words[spec->pick], kind->name);
     }
     int last = (spec->first_piece == 0 ? 1 : spec->first_piece) + spec->pieces - 1;
     if (last > kind->count) {

@@ -1,4 +1,5 @@
 /* read_lesson.c: the lesson of a scenario: what a learner is told, sought after, and what a good dyer would say. */
+#include "chem/physics.h"
 #include "scenario/lesson.h"
 
 #include "scenario/reader.h"
@@ -18,14 +19,18 @@ const char *const lesson_ledger_words[] = {"indigo", "sugar", "lime", "oxygen", 
 static const char sought_form[] = "( { goal = \"ready by ten\"; check = \"ready\"; at = \"day 2 10:00\"; }, ... )";
 static const struct unit_form form_content = {"kg m-3", "an amount in a litre", "0.3 g/L", "g/L", 1, 0};
 
-/* How each value is written, and the factor and offset from SI to the recorded series. */
+/* How each value is written, between what bounds of any vat it lies (SI), and the factor and offset from SI to the recorded series. */
 static const struct value_form {
     const struct unit_form *form;
+    double low, high;
     double factor, offset;
 } value_forms[LESSON_VALUE_COUNT] = {
-    [LESSON_PH] = {&form_number, 1, 0},     [LESSON_TEMPERATURE] = {&form_temperature, 1, -273.15},
-    [LESSON_LEUCO] = {&form_content, 1, 0}, [LESSON_SUGAR] = {&form_content, 1, 0},
-    [LESSON_LIME] = {&form_mass, 1000, 0},  [LESSON_LIQUOR] = {&form_volume, 1000, 0},
+    [LESSON_PH] = {&form_number, 0, 14, 1, 0},
+    [LESSON_TEMPERATURE] = {&form_temperature, CELSIUS_ZERO, CELSIUS_ZERO + 100, 1, -CELSIUS_ZERO},
+    [LESSON_LEUCO] = {&form_content, 0, 50, 1, 0},
+    [LESSON_SUGAR] = {&form_content, 0, 500, 1, 0},
+    [LESSON_LIME] = {&form_mass, 0, 1000, 1000, 0},
+    [LESSON_LIQUOR] = {&form_volume, 0, 20, 1000, 0},
 };
 
 void lesson_free(struct lesson *lesson)
@@ -124,7 +129,7 @@ static double bound_read(struct reader *reader, const struct setting *group, con
         return NAN;
     }
     const struct value_form *how = &value_forms[value];
-    return how->factor * group_quantity(reader, group, key, how->form, 0, 1e6, NAN) + how->offset;
+    return how->factor * group_quantity(reader, group, key, how->form, how->low, how->high, NAN) + how->offset;
 }
 
 /* Complains when neither of the bounds is there, or they leave nothing between them. */
@@ -139,10 +144,11 @@ static void bounds_check(struct reader *reader, const struct setting *item, cons
 
 static void value_read(struct reader *reader, const struct setting *item, struct lesson_goal *goal)
 {
-    if (!group_needs(reader, item, "of", "\"ph\"")) {
-        return;
+    int value = group_needs(reader, item, "of", "\"ph\"") ? group_word(reader, item, "of", lesson_value_words, -1) : -1;
+    if (value < 0) {
+        return; /* what its bounds mean is not known */
     }
-    goal->value = (enum lesson_value)group_word(reader, item, "of", lesson_value_words, LESSON_PH);
+    goal->value = (enum lesson_value)value;
     goal->always = group_flag(reader, item, "always", false);
     goal->least = bound_read(reader, item, "least", goal->value, &goal->least_as_found);
     goal->most = bound_read(reader, item, "most", goal->value, &goal->most_as_found);
@@ -248,7 +254,8 @@ static struct status goal_read(struct reader *reader, const struct setting *item
         break;
     case LESSON_APART:
         (void)group_needs(reader, item, "least", "\"1 h\"");
-        goal->least = group_quantity(reader, item, "least", &form_duration, 60, 30 * DAY_S, NAN);
+        goal->least =
+            group_quantity(reader, item, "least", &form_duration, 60, fmax(60, lesson->ends - lesson->begins), NAN);
         break;
     case LESSON_READY:
     case LESSON_CLEAR:

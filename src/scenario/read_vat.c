@@ -1,4 +1,5 @@
 /* read_vat.c: the vat of a scenario: vessel, place, water, and what it holds, fresh or already alive. */
+#include "chem/physics.h"
 #include "chem/shade.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
@@ -8,8 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define BARREL_PROPORTION 1.4 /* depth over diameter of pails, barrels and bins; estimate */
-#define KELVIN_OF_0C 273.15
+#define BARREL_PROPORTION 1.4        /* depth over diameter of pails, barrels and bins; estimate */
 #define MOLAR_MASS_INDIGOTIN 0.26227 /* kg/mol */
 #define MOLAR_MASS_HEXOSE 0.18016
 #define MOLAR_MASS_LIME 0.074093
@@ -62,9 +62,10 @@ static void holds_read(struct reader *reader, const struct setting *group, struc
     bool has_diameter = setting_find(group, "diameter") != NULL;
     bool has_depth = setting_find(group, "depth") != NULL;
     if (vessel->shape != SHAPE_ROUND || (has_diameter && has_depth)) {
-        complain(reader, setting_find(group, "holds"),
-                 "'holds' stands beside all that tells it already; expected it for a round vessel, with its diameter or its "
-                 "depth or neither");
+        complain(
+            reader, setting_find(group, "holds"),
+            "'holds' stands beside all that tells it already; expected it for a round vessel, with its diameter or its "
+            "depth or neither");
     } else if (has_diameter) {
         double diameter = group_quantity(reader, group, "diameter", &form_length, 0.05, 5, NAN);
         vessel->depth = volume / (pi / 4 * diameter * diameter);
@@ -130,12 +131,12 @@ static void place_read(struct reader *reader, const struct setting *group, const
 {
     static const char *const keys[] = {"name", "night", "day", "altitude", "humidity", "draught", "sun", "co2", NULL};
     group_check_keys(reader, group, where, keys);
-    const double coldest = KELVIN_OF_0C - 30;
-    const double hottest = KELVIN_OF_0C + 50;
+    const double coldest = CELSIUS_ZERO - 30;
+    const double hottest = CELSIUS_ZERO + 50;
     group_text(reader, group, "name", place->name, sizeof place->name);
-    place->night_K = group_quantity(reader, group, "night", &form_temperature, coldest, hottest, KELVIN_OF_0C + 15);
+    place->night_K = group_quantity(reader, group, "night", &form_temperature, coldest, hottest, CELSIUS_ZERO + 15);
     place->day_K = group_quantity(reader, group, "day", &form_temperature, coldest, hottest,
-                                  fmax(KELVIN_OF_0C + 20, place->night_K));
+                                  fmax(CELSIUS_ZERO + 20, place->night_K));
     place->altitude = group_quantity(reader, group, "altitude", &form_altitude, -450, 5500, 0);
     place->humidity = group_quantity(reader, group, "humidity", &form_share, 0, 1, 0.6);
     place->draught = group_quantity(reader, group, "draught", &form_speed, 0, 20, 0.1);
@@ -143,7 +144,7 @@ static void place_read(struct reader *reader, const struct setting *group, const
     place->sun = (enum sun_kind)group_word(reader, group, "sun", sun_words, SUN_SHADE);
     if (place->night_K > place->day_K) {
         complain(reader, group, "the night (%.4g degC) is warmer than the day (%.4g degC); expected night <= day",
-                 place->night_K - KELVIN_OF_0C, place->day_K - KELVIN_OF_0C);
+                 place->night_K - CELSIUS_ZERO, place->day_K - CELSIUS_ZERO);
     }
 }
 
@@ -194,8 +195,8 @@ static void water_read(struct reader *reader, const struct setting *vat)
         group = &nothing;
     }
     group_check_keys(reader, group, "water", keys);
-    water->temperature_K = group_quantity(reader, group, "temperature", &form_temperature, KELVIN_OF_0C,
-                                          KELVIN_OF_0C + 95, KELVIN_OF_0C + 20);
+    water->temperature_K = group_quantity(reader, group, "temperature", &form_temperature, CELSIUS_ZERO,
+                                          CELSIUS_ZERO + 95, CELSIUS_ZERO + 20);
     water->alkalinity = as_chalk_read(reader, group, "alkalinity", 2, 100);
     water->hardness = as_chalk_read(reader, group, "hardness", 1, 100);
 }
@@ -243,16 +244,15 @@ static double existing_strip_read(struct reader *reader, const struct setting *g
 
 static void existing_read(struct reader *reader, const struct setting *group)
 {
-    static const char *const keys[] = {"temperature", "ph",   "age",   "look", "indigo",  "purity",
-                                       "sugar",       "lime", "chalk", "acid", "residue", "idle",
-                                       "strip",       "pinch", "smell", NULL};
+    static const char *const keys[] = {"temperature", "ph",   "age",     "look", "indigo", "purity", "sugar", "lime",
+                                       "chalk",       "acid", "residue", "idle", "strip",  "pinch",  "smell", NULL};
     const double most = 1000; /* kg */
     struct existing_vat *existing = &reader->scenario->existing;
     group_check_keys(reader, group, "existing", keys);
     existing->exists = true;
     (void)group_needs(reader, group, "temperature", "\"21 degC\"");
     existing->temperature_K =
-        group_quantity(reader, group, "temperature", &form_temperature, KELVIN_OF_0C, KELVIN_OF_0C + 95, NAN);
+        group_quantity(reader, group, "temperature", &form_temperature, CELSIUS_ZERO, CELSIUS_ZERO + 95, NAN);
     existing->ph = group_quantity(reader, group, "ph", &form_number, 4, 13.5, NAN);
     existing->age = group_quantity(reader, group, "age", &form_duration, 0, DURATION_MOST_S, 30 * DAY_S);
     existing->look = (enum look_kind)group_word(reader, group, "look", look_words, LOOK_UNKNOWN);

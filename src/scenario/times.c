@@ -1,5 +1,6 @@
 /* times.c: see times.h; and the times of a calendar, see reader.h. */
 #include "scenario/reader.h"
+#include "scenario/words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -15,14 +16,6 @@ static bool digits_read(const char **text, int least, int most, int *value)
         count++;
     }
     return count >= least;
-}
-
-static const char *skip_blanks(const char *text)
-{
-    while (*text == ' ' || *text == '\t') {
-        text++;
-    }
-    return text;
 }
 
 /* Days from 1970-01-01 to a date of the Gregorian calendar. Source: the usual count of days by eras of 400 years. */

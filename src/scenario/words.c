@@ -20,14 +20,19 @@ const char *const pick_words[] = {"fewest", "unfinished", "palest", NULL};
 const char *const look_words[] = {"unknown", "blue", "green", "faint bronze", "bronze", NULL};
 const char *const pinch_words[] = {"unknown", "sucked in", "slow", "stays", NULL};
 const char *const smell_words[] = {"unknown", "flat", "sweet", "caramel", "limey", "sour", NULL};
-const char *const action_words[] = {"add",  "top up", "heat", "heat off", "stir", "dip", "cover",
-                                    "wrap", "move",   "skim", "rack",     "read", "rinse", "sour", "wash", NULL};
+const char *const action_words[] = {"add",  "top up", "heat", "heat off", "stir",  "dip",  "cover", "wrap",
+                                    "move", "skim",   "rack", "read",     "rinse", "sour", "wash",  NULL};
 const char *const instrument_words[] = {"none", "strip", "meter", "thermometer", "look", "orp", "test strip", NULL};
 const char *const observable_words[] = {"ph", "temperature", "orp", "look", "level", "idle", "test strip", NULL};
 
 static char lower(char letter)
 {
     return (char)tolower((unsigned char)letter);
+}
+
+const char *skip_blanks(const char *text)
+{
+    return text + strspn(text, " \t");
 }
 
 bool words_equal_ignoring_case(const char *a, const char *b)
@@ -37,6 +42,28 @@ bool words_equal_ignoring_case(const char *a, const char *b)
         b++;
     }
     return *a == '\0' && *b == '\0';
+}
+
+static bool ends_with(const char *name, const char *ending)
+{
+    size_t length = strlen(name);
+    size_t of = strlen(ending);
+    return length > of && strcmp(name + length - of, ending) == 0;
+}
+
+void word_plural(const char *name, char *text, size_t size)
+{
+    static const char *const hissing[] = {"x", "z", "ss", "sh", "ch"};
+    int kept = (int)strlen(name);
+    const char *ending = ends_with(name, "s") ? "" : "s";
+    for (size_t i = 0; i < sizeof hissing / sizeof hissing[0]; i++) {
+        ending = ends_with(name, hissing[i]) ? "es" : ending;
+    }
+    if (ends_with(name, "y") && strchr("aeiou", lower(name[kept - 2])) == NULL) {
+        ending = "ies";
+        kept--;
+    }
+    (void)snprintf(text, size, "%.*s%s", kept, name, ending);
 }
 
 int word_index(const char *word, const char *const *words)

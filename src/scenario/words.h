@@ -20,4 +20,10 @@ void word_list(const char *const *words, char *text, size_t size);
 
 bool words_equal_ignoring_case(const char *a, const char *b);
 
+/* What follows the blanks and tabs at the front of a text. */
+const char *skip_blanks(const char *text);
+
+/* The name for several of a thing: "sashes", "tea cosies"; a name that ends in a single s stays as it is. Cut to fit. */
+void word_plural(const char *name, char *text, size_t size);
+
 #endif

@@ -13,8 +13,6 @@
 #define ROWS_MOST 32
 #define NOTHING_MOST 1e-9 /* in the unit that is told (g, kg, kJ): round-off about a substance that never came in */
 
-enum part { PART_IN, PART_OUT, PART_LEFT };
-
 struct substance_info {
     const char *name;
     const char *about;
@@ -144,11 +142,11 @@ void ledger_add_leg(struct vat *vat, const double *extents)
 struct rows {
     int count;
     const char *names[ROWS_MOST];
-    enum part parts[ROWS_MOST];
+    enum ledger_part parts[ROWS_MOST];
     double amounts[ROWS_MOST];
 };
 
-static void add_to_row(struct rows *rows, const char *name, enum part part, double amount)
+static void add_to_row(struct rows *rows, const char *name, enum ledger_part part, double amount)
 {
     for (int i = 0; i < rows->count; i++) {
         if (strcmp(rows->names[i], name) == 0) {
@@ -165,7 +163,7 @@ static void add_to_row(struct rows *rows, const char *name, enum part part, doub
 
 static const struct {
     const char *name;
-    enum part part;
+    enum ledger_part part;
 } flow_rows[FLOW_COUNT] = {
     [FLOW_INITIAL] = {"initial", PART_IN},         [FLOW_ADDED] = {"added", PART_IN},
     [FLOW_TOPPED_UP] = {"water_poured", PART_IN},  [FLOW_CLOTH_BACK] = {"carried_off_on_cloth", PART_OUT},
@@ -181,7 +179,7 @@ struct process_row {
     enum ledger_substance substance;
     const char *begins;
     const char *row;
-    enum part part;
+    enum ledger_part part;
 };
 
 static const struct process_row process_rows[] = {
@@ -282,7 +280,7 @@ static const struct {
     {LEDGER_OXYGEN, "peroxide", {S_PEROXIDE}, 1},
 };
 
-static const char *row_of_process(enum ledger_substance substance, const struct process *process, enum part *part)
+static const char *row_of_process(enum ledger_substance substance, const struct process *process, enum ledger_part *part)
 {
     for (size_t i = 0; i < sizeof process_rows / sizeof process_rows[0]; i++) {
         const struct process_row *row = &process_rows[i];
@@ -336,7 +334,7 @@ static void collect_in_and_out(const struct vat *vat, enum ledger_substance subs
         if (!(change > 0.0 || change < 0.0) || (substance == LEDGER_HEXOSE && takes_oxygen_for_sugar(process))) {
             continue;
         }
-        enum part part = PART_OUT;
+        enum ledger_part part = PART_OUT;
         const char *name = row_of_process(substance, process, &part);
         add_to_row(rows, name, part, change);
     }

@@ -167,9 +167,13 @@ enum run_action { /* codes after the scenario's own actions */
     X("target", "1", "depth wanted; not applicable without one", SHADE_WORDS)                                            \
     X("done_at", "s", "when it came out at its target, from the start; not applicable without one, or when it never did", NULL)
 
+/* The part of the balance that a row of a ledger belongs to, and its word. */
+enum ledger_part { PART_IN, PART_OUT, PART_LEFT };
+#define PART_WORDS "in out left"
+
 /* Columns of a ledger table: rows are named in row_names. */
 #define LEDGER_COLUMNS(X)                                                                                                \
     X("amount", LEDGER_UNIT, "amount; positive came in, negative went out or is left", NULL)                             \
-    X("part", "1", "which part of the balance the row belongs to", "in out left")
+    X("part", "1", "which part of the balance the row belongs to", PART_WORDS)
 
 #endif

@@ -260,9 +260,10 @@ static void say_indigo(struct sentence *sentence, const struct outcome *a, const
 /* The state in which `b` spent most time beyond `a`. */
 static void say_state(struct sentence *sentence, const struct outcome *a, const struct outcome *b)
 {
-    static const char *const words[OUTCOME_STATES] = {"ready",         "tired",      "oxidised",        "out of sugar",
-                                                      "short of lime", "too limy",   "over-reduced",    "too cold",
-                                                      "out of indigo", "stirred up", "not yet reduced", "frozen"};
+    static const char *const words[OUTCOME_STATES] = {
+        "ready",        "tired",        "oxidised",      "out of sugar", "short of lime",   "too limy",
+        "over-reduced", "too cold",     "out of indigo", "stirred up",   "not yet reduced", "frozen",
+        "asleep",       "souring fast", "putrid",        "stalled"};
     int worst = -1;
     double excess = STATE_WORTH_NAMING;
     for (int s = 1; s < OUTCOME_STATES; s++) {

@@ -1,10 +1,12 @@
 /* course.c: see course.h. */
 #include "study/course.h"
 
+#include "chem/physics.h"
 #include "process/species.h"
 #include "sim/run.h"
 #include "sim/series.h"
 #include "study/readings.h"
+#include "study/variant.h"
 
 #include <math.h>
 #include <string.h>
@@ -15,7 +17,6 @@
 #define WATTS_PER_M3 20000.0 /* of a pot on the stove or jugs of hot water, for a vat without a heater; estimate */
 #define WATTS_MOST 2500.0
 #define PI 3.14159265358979323846
-#define KELVIN 273.15
 
 /* Within which a vat can be worked; as the diagnoses of src/sim draw them (practice 3.1, common practice, no source). */
 #define PH_LEAST 10.3
@@ -65,28 +66,12 @@ double heater_at_hand(const struct scenario *scenario)
     return heater > 0.0 ? heater : fmin(WATTS_MOST, WATTS_PER_M3 * scenario->fill);
 }
 
-static struct event_spec event_of(enum action action, double at)
-{
-    return (struct event_spec){.action = action,
-                               .timing = TIMING_AT,
-                               .at = at,
-                               .until = INFINITY,
-                               .after = -1,
-                               .dose = {.material = -1, .mass = NAN, .purity = NAN},
-                               .volume = NAN,
-                               .to_volume = NAN,
-                               .temperature_K = NAN,
-                               .duration = NAN,
-                               .power = NAN,
-                               .stir = STIR_GENTLE};
-}
-
 static size_t correction_events(const struct scenario *scenario, const struct correction *step, double at,
                                 struct event_spec *events)
 {
     struct remedies remedies = remedies_of(scenario);
-    events[0] = event_of(ACTION_ADD, at);
-    events[1] = event_of(ACTION_STIR, at + 60.0);
+    events[0] = event_at(ACTION_ADD, at);
+    events[1] = event_at(ACTION_STIR, at + 60.0);
     events[0].dose.mass = step->amount;
     switch (step->kind) {
     case CORRECTION_SUGAR:
@@ -99,15 +84,15 @@ static size_t correction_events(const struct scenario *scenario, const struct co
         events[0].dose.material = remedies.acid;
         return 2;
     case CORRECTION_WARM:
-        events[0] = event_of(ACTION_HEAT, at);
+        events[0] = event_at(ACTION_HEAT, at);
         events[0].temperature_K = step->amount;
         events[0].power = heater_at_hand(scenario);
         return 1;
     case CORRECTION_STIR:
-        events[0] = event_of(ACTION_STIR, at);
+        events[0] = event_at(ACTION_STIR, at);
         return 1;
     case CORRECTION_COVER:
-        events[0] = event_of(ACTION_COVER, at);
+        events[0] = event_at(ACTION_COVER, at);
         events[0].lid = LID_TIGHT;
         return 1;
     case CORRECTION_WAIT:
@@ -155,7 +140,7 @@ static struct traces traces_of(const struct scenario *vat, const struct result *
 static bool is_ready(const struct traces *t, size_t row)
 {
     return (int)t->state[row] == VAT_READY && t->leuco[row] > MARGIN_LEUCO * t->usable &&
-           ph_at_25C(t->ph[row], t->temperature[row] + KELVIN) < COURSE_PH_MOST_25C &&
+           ph_at_25C(t->ph[row], t->temperature[row] + CELSIUS_ZERO) < COURSE_PH_MOST_25C &&
            t->ph[row] > PH_LEAST + MARGIN_PH;
 }
 
@@ -178,7 +163,7 @@ static double find_ready(const struct traces *t, double from)
 
 static double wanting(const struct traces *t, size_t row)
 {
-    double warm_ph = ph_at_25C(t->ph[row], t->temperature[row] + KELVIN);
+    double warm_ph = ph_at_25C(t->ph[row], t->temperature[row] + CELSIUS_ZERO);
     return fmax(0.0, 1.0 - t->leuco[row] / t->usable) + fmax(0.0, PH_LEAST - t->ph[row]) +
            fmax(0.0, warm_ph - COURSE_PH_MOST_25C) / 0.5 + fmax(0.0, COLDEST - t->temperature[row]) / COLDEST;
 }

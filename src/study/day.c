@@ -3,6 +3,7 @@
 
 #include "sim/series.h"
 #include "study/day_shop.h"
+#include "study/outcome.h"
 
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
@@ -10,11 +11,6 @@
 #include <stdlib.h>
 
 #define SAMPLED_AFTER 86400.0 /* s after closing */
-
-bool day_is_workable(int state)
-{
-    return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED;
-}
 
 /* ---- vats --------------------------------------------------------------------------------------------------------- */
 
@@ -34,7 +30,7 @@ struct status shop_look_at(struct shop *shop, int vat, double now)
     struct day_vat *told = &shop->day->vats[vat];
     RETURN_IF_FAILED(vats_go(&shop->vats, vat, now));
     struct run_look look = run_look(shop->vats.runs[vat]);
-    bool usable = day_is_workable(look.state);
+    bool usable = outcome_is_fit(look.state);
     if (usable != shop->usable[vat]) {
         if (!usable) {
             shop->shut_since[vat] = now;

@@ -91,7 +91,4 @@ void day_free(struct day *day);
 /* How long the piece was in line for a place, s, while cloth went in at all: not before opening nor in a break. */
 double day_time_queued(const struct workshop *plan, const struct visit *visit);
 
-/* Whether cloth would be dyed in a vat of this state. */
-bool day_is_workable(int state);
-
 #endif

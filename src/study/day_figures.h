@@ -9,7 +9,7 @@
 #include "chem/shade.h"
 #include "study/day.h"
 
-#define FIGURES_STATES 16 /* of enum vat_state */
+#define FIGURES_STATES (VAT_STALLED + 1) /* of enum vat_state */
 
 /* How a vat fared over the days. */
 struct vat_figures {

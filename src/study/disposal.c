@@ -1,6 +1,7 @@
 /* disposal.c: see disposal.h. */
 #include "study/disposal.h"
 
+#include "chem/physics.h"
 #include "chem/water.h"
 #include "process/species.h"
 #include "sim/run.h"
@@ -11,7 +12,6 @@
 #include <math.h>
 #include <string.h>
 
-#define KELVIN 273.15
 #define ROOT_ERROR 1e-9
 #define STEPS_MOST 100
 #define ACID_MOST 20.0 /* times what the lime and the dissolved calcium could take up; beyond that nothing helps */
@@ -113,7 +113,7 @@ static struct alkaline liquor_of(const struct scenario *scenario, const struct r
                    .glucose = first(result, "glucose") / MOLAR_HEXOSE},
         .volume = 1e-3 * first(result, "volume"),
         .lime = 1e-3 * first(result, "lime_solid") / MOLAR_LIME,
-        .temperature_K = KELVIN + first(result, "temperature"),
+        .temperature_K = CELSIUS_ZERO + first(result, "temperature"),
         .parameters = {k[K_LEUCO_PK1].nominal, k[K_LEUCO_PK2].nominal, k[K_FRUCTOSE_PK].nominal,
                        k[K_GLUCOSE_PK].nominal, k[K_HEXOSE_PK_SLOPE].nominal, k[K_CALCIUM_HEXOSE_LOGK].nominal},
     };

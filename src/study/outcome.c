@@ -105,7 +105,7 @@ static void read_cloth(const struct result *result, enum shade asked, struct out
 
 /* ---- time ------------------------------------------------------------------------------------------------------- */
 
-static bool is_fit(int state)
+bool outcome_is_fit(int state)
 {
     return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED;
 }
@@ -135,12 +135,12 @@ static void read_time(const struct result *result, struct outcome *outcome)
         }
         outcome->ph_lowest = fmin(outcome->ph_lowest, cell(ph, row));
         outcome->orp_worst = fmax(outcome->orp_worst, cell(orp, row));
-        if (!is_fit(now) && isnan(outcome->failed_at)) {
+        if (!outcome_is_fit(now) && isnan(outcome->failed_at)) {
             outcome->failed_at = cell(time, row);
             outcome->failed_state = now;
             failing = true;
         }
-        failing = failing && !is_fit(now);
+        failing = failing && !outcome_is_fit(now);
         outcome->failed_for += failing ? span : 0.0;
     }
     if (!outcome->was_ready && series->rows > 0) {

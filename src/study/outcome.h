@@ -8,8 +8,9 @@
 #include "chem/shade.h"
 #include "scenario/scenario.h"
 #include "sim/result.h"
+#include "sim/series.h"
 
-#define OUTCOME_STATES 12 /* of enum vat_state */
+#define OUTCOME_STATES (VAT_STALLED + 1) /* of enum vat_state */
 
 /* Where a substance went, in g (water: L). used = served + left + lost. */
 struct book {
@@ -53,6 +54,9 @@ struct outcome {
     double cost;  /* NAN without prices */
     int unpriced; /* materials used that have no price */
 };
+
+/* Whether cloth would be dyed in a vat of this state (enum vat_state). */
+bool outcome_is_fit(int state);
 
 /* Reads the outcome of a run, or of a result file of it. A piece counts as at shade from `shade` on or, when that is
  * SHADE_COUNT, from its own target on; without either, when it was dyed at all. The cost is left open. */

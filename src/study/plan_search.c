@@ -1,6 +1,7 @@
 /* plan_search.c: see plan_search.h. */
 #include "study/plan_search.h"
 
+#include "chem/physics.h"
 #include "process/species.h"
 #include "study/many.h"
 #include "study/measures.h"
@@ -10,7 +11,6 @@
 #include <stdlib.h>
 
 #define HOUR 3600.0
-#define KELVIN 273.15
 #define RUNS_EXPECTED 50 /* plans, for the line of progress */
 #define AMOUNTS_MOST 4
 #define BATCH_MOST 24
@@ -32,7 +32,7 @@
 static const int amount_counts[CORRECTION_COUNT] = {
     [CORRECTION_WARM] = 3, [CORRECTION_SUGAR] = 3, [CORRECTION_LIME] = 4, [CORRECTION_ACID] = 3};
 static const double amounts[CORRECTION_COUNT][AMOUNTS_MOST] = {
-    [CORRECTION_WARM] = {28.0 + KELVIN, 35.0 + KELVIN, 43.0 + KELVIN},
+    [CORRECTION_WARM] = {28.0 + CELSIUS_ZERO, 35.0 + CELSIUS_ZERO, 43.0 + CELSIUS_ZERO},
     [CORRECTION_SUGAR] = {0.5, 1.0, 2.0},
     [CORRECTION_LIME] = {0.25, 0.5, 1.0, 2.0},
     [CORRECTION_ACID] = {5.0, 15.0, 40.0},
@@ -130,7 +130,7 @@ static double rest_after(enum correction_kind kind, double temperature_K)
     switch (kind) {
     case CORRECTION_SUGAR:
     case CORRECTION_COVER:
-        return HOUR * fmin(12.0, fmax(1.0, exp2((45.0 + KELVIN - temperature_K) / 10.0)));
+        return HOUR * fmin(12.0, fmax(1.0, exp2((45.0 + CELSIUS_ZERO - temperature_K) / 10.0)));
     case CORRECTION_WARM:
     case CORRECTION_LIME:
     case CORRECTION_ACID:

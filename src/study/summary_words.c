@@ -2,6 +2,7 @@
 #include "study/summary_words.h"
 
 #include "chem/shade.h"
+#include "scenario/words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -188,12 +189,7 @@ void say_volume(double litres, char text[WORD_SIZE])
 
 void say_count(double count, const char *name, char *text, size_t size)
 {
-    size_t length = strlen(name);
-    const char *ending = "";
-    if (count > 1.0 && length > 1) {
-        const char *last = name + length - 2;
-        bool hissing = last[1] == 'x' || strcmp(last, "ss") == 0 || strcmp(last, "sh") == 0 || strcmp(last, "ch") == 0;
-        ending = hissing ? "es" : last[1] == 's' ? "" : "s";
-    }
-    (void)snprintf(text, size, "%.0f %s%s", count, name, ending);
+    char many[WORD_SIZE + 4];
+    word_plural(name, many, sizeof many);
+    (void)snprintf(text, size, "%.0f %s", count, count > 1.0 ? many : name);
 }

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define STIR_TIME 120.0 /* s */
+
 #define NEVER 1e12 /* s: later than any scenario ends */
 
 static struct status copy_array(void **to, const void *from, size_t count, size_t size)
@@ -69,6 +71,30 @@ struct event_spec event_at(enum action action, double at)
         .power = NAN,
         .cloth = -1,
     };
+}
+
+struct status variant_add_dose(struct scenario *variant, double at, int material, double mass, double below_ph)
+{
+    if (material < 0 || !(mass > 0.0)) {
+        return status_ok();
+    }
+    struct event_spec event = event_at(ACTION_ADD, at);
+    event.dose.material = material;
+    event.dose.mass = mass;
+    if (below_ph > 0.0) {
+        event.instrument = INSTRUMENT_METER;
+        event.condition_count = 1;
+        event.conditions[0] = (struct condition){.observable = OBSERVE_PH, .comparison = LESS, .value = below_ph};
+    }
+    return variant_add_event(variant, &event);
+}
+
+struct status variant_add_stir(struct scenario *variant, double at)
+{
+    struct event_spec event = event_at(ACTION_STIR, at);
+    event.stir = STIR_GENTLE;
+    event.duration = STIR_TIME;
+    return variant_add_event(variant, &event);
 }
 
 struct status variant_add_event(struct scenario *variant, const struct event_spec *event)

@@ -17,6 +17,12 @@ struct event_spec event_at(enum action action, double at);
 
 /* Appends an event; those before it keep their places. */
 struct status variant_add_event(struct scenario *variant, const struct event_spec *event) MUST_USE;
+/* Appends a dose of a material at a time, with `below_ph` above 0 only when a meter then shows less; nothing for material -1
+ * or no mass (kg). */
+struct status variant_add_dose(struct scenario *variant, double at, int material, double mass,
+                               double below_ph) MUST_USE;
+/* Appends a gentle stir of two minutes. */
+struct status variant_add_stir(struct scenario *variant, double at) MUST_USE;
 /* Appends a kind of cloth; its index is cloth_count - 1 afterwards. */
 struct status variant_add_cloth(struct scenario *variant, const struct cloth_kind *kind) MUST_USE;
 

@@ -1,10 +1,12 @@
 /* work.c: see work.h. */
 #include "study/work.h"
 
+#include "chem/physics.h"
 #include "study/course.h"
 
 #include "process/registry.h"
 #include "sim/series.h"
+#include "study/outcome.h"
 #include "study/variant.h"
 
 #include <math.h>
@@ -20,7 +22,6 @@
 #define DEFAULT_SOAK 480.0 /* s; practice: 8 min */
 #define LEAST_START 7200.0 /* s: a fresh vat is left alone so long */
 #define FEED_DELAY 600.0   /* s after the last load came out */
-#define STIR_TIME 120.0    /* s */
 #define CARE_LEAD 5400.0   /* s before a session: warm, fill up, lime */
 
 double work_end(const struct work_plan *plan)
@@ -40,30 +41,6 @@ int work_swatches(const struct work_plan *plan)
 
 /* ---- laying out ------------------------------------------------------------------------------------------------- */
 
-static struct status add_dose(struct scenario *variant, double at, int material, double mass, double below_ph)
-{
-    if (material < 0 || !(mass > 0.0)) {
-        return status_ok();
-    }
-    struct event_spec event = event_at(ACTION_ADD, at);
-    event.dose.material = material;
-    event.dose.mass = mass;
-    if (below_ph > 0.0) {
-        event.instrument = INSTRUMENT_METER;
-        event.condition_count = 1;
-        event.conditions[0] = (struct condition){.observable = OBSERVE_PH, .comparison = LESS, .value = below_ph};
-    }
-    return variant_add_event(variant, &event);
-}
-
-static struct status add_stir(struct scenario *variant, double at)
-{
-    struct event_spec event = event_at(ACTION_STIR, at);
-    event.stir = STIR_GENTLE;
-    event.duration = STIR_TIME;
-    return variant_add_event(variant, &event);
-}
-
 /* Warm, filled up and limed where it wants lime, an hour and a half before a session. */
 static struct status add_care(struct scenario *variant, const struct work_plan *plan, double begin)
 {
@@ -73,8 +50,8 @@ static struct status add_care(struct scenario *variant, const struct work_plan *
     fill.temperature_K = plan->warmth_K;
     RETURN_IF_FAILED(variant_add_event(variant, &fill));
     int lime = remedies_of(variant).lime;
-    RETURN_IF_FAILED(add_dose(variant, at + 60.0, lime, plan->lime * plan->volume, WORK_LIME_PH));
-    RETURN_IF_FAILED(add_stir(variant, at + 120.0));
+    RETURN_IF_FAILED(variant_add_dose(variant, at + 60.0, lime, plan->lime * plan->volume, WORK_LIME_PH));
+    RETURN_IF_FAILED(variant_add_stir(variant, at + 120.0));
     struct event_spec warm = event_at(ACTION_HEAT, at);
     warm.temperature_K = plan->warmth_K;
     warm.power = variant->vessel.heater_power > 0.0 ? variant->vessel.heater_power : HEATER_PER_VOLUME * plan->volume;
@@ -140,8 +117,9 @@ static struct status lay_session(struct scenario *variant, const struct work_pla
         return status_ok();
     }
     double out = begin + (plan->loads - 1) * plan->every + plan->soak;
-    RETURN_IF_FAILED(add_dose(variant, out + FEED_DELAY, remedies_of(variant).sugar, plan->sugar * plan->volume, 0.0));
-    return add_stir(variant, out + FEED_DELAY + 120.0);
+    RETURN_IF_FAILED(
+        variant_add_dose(variant, out + FEED_DELAY, remedies_of(variant).sugar, plan->sugar * plan->volume, 0.0));
+    return variant_add_stir(variant, out + FEED_DELAY + 120.0);
 }
 
 static struct status lay_out(struct scenario *variant, const struct work_plan *plan)
@@ -171,8 +149,7 @@ static struct status lay_out(struct scenario *variant, const struct work_plan *p
 bool work_is_fit(int state)
 {
     /* A fermented vat's pH falls fast after every session; that wants lime, and is no reason to stop. */
-    return state == VAT_READY || state == VAT_STIRRED_UP || state == VAT_LIME_HEAVY || state == VAT_OVER_REDUCED ||
-           state == VAT_RUNAWAY;
+    return outcome_is_fit(state) || state == VAT_RUNAWAY;
 }
 
 /* Reads what the swatches of the next loads found, as far as the run has come. */
@@ -338,7 +315,7 @@ struct status work_plan_from(const struct scenario *scenario, int kind, const st
         size_t row = begin_row(&result, first);
         plan->kind = kind;
         plan->begin = isfinite(first) ? first : table_column(&result.series, "time")->values[row];
-        plan->warmth_K = table_column(&result.series, "temperature")->values[row] + 273.15;
+        plan->warmth_K = table_column(&result.series, "temperature")->values[row] + CELSIUS_ZERO;
         plan->volume = table_column(&result.series, "volume")->values[row] * 1e-3;
         plan->soak = dip != NULL ? dip->soak : DEFAULT_SOAK;
         plan->shade = SHADE_COUNT;

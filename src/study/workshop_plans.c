@@ -1,14 +1,14 @@
 /* workshop_plans.c: other plans of a workshop: larger vats, made at another time, fed otherwise. Part of workshop.h. */
 #include "study/workshop.h"
 
+#include "study/course.h"
 #include "study/variant.h"
 #include "study/work.h"
 
 #include <math.h>
 #include <string.h>
 
-#define NEVER 1e12      /* s */
-#define STIR_TIME 120.0 /* s */
+#define NEVER 1e12 /* s */
 
 void workshop_resize(struct scenario *variant, double factor)
 {
@@ -79,40 +79,12 @@ void workshop_make_before(struct scenario *variant, double lead)
 
 /* ---- fed otherwise ------------------------------------------------------------------------------------------------ */
 
-static int material_named(const struct model *model, const char *name)
-{
-    for (size_t i = 0; i < model->material_count; i++) {
-        if (strcmp(model->materials[i].name, name) == 0) {
-            return (int)i;
-        }
-    }
-    return -1;
-}
-
-static struct status add_dose(struct scenario *variant, double at, const char *material, double mass, double below_ph)
-{
-    struct event_spec event = event_at(ACTION_ADD, at);
-    event.dose.material = material_named(&variant->model, material);
-    event.dose.mass = mass;
-    if (event.dose.material < 0) {
-        return status_ok();
-    }
-    if (below_ph > 0.0) {
-        event.instrument = INSTRUMENT_METER;
-        event.condition_count = 1;
-        event.conditions[0] = (struct condition){.observable = OBSERVE_PH, .comparison = LESS, .value = below_ph};
-    }
-    return variant_add_event(variant, &event);
-}
-
 static struct status feed_at(struct scenario *variant, double at)
 {
-    RETURN_IF_FAILED(add_dose(variant, at, "fructose", WORK_SUGAR * variant->fill, 0.0));
-    RETURN_IF_FAILED(add_dose(variant, at, "slaked lime", WORK_LIME * variant->fill, WORK_LIME_PH));
-    struct event_spec stir = event_at(ACTION_STIR, at + 60.0);
-    stir.stir = STIR_GENTLE;
-    stir.duration = STIR_TIME;
-    return variant_add_event(variant, &stir);
+    const struct remedies remedies = remedies_of(variant);
+    RETURN_IF_FAILED(variant_add_dose(variant, at, remedies.sugar, WORK_SUGAR * variant->fill, 0.0));
+    RETURN_IF_FAILED(variant_add_dose(variant, at, remedies.lime, WORK_LIME * variant->fill, WORK_LIME_PH));
+    return variant_add_stir(variant, at + 60.0);
 }
 
 struct status workshop_feed(struct scenario *variant, enum feeding when)

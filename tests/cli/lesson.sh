@@ -71,11 +71,54 @@ grep -q 'with 4 of the 4 hints' out.txt || fail "hints are not counted"
 printf 'reveal\nwhy\nadvice\nwhat if wait 2 h\nwait 1 h then reveal\nthrow away\nWhat now?\nreport mine.html\n' | "$VATCAST" lesson lime-short >out.txt
 [ "$(grep -c 'told at the end' out.txt)" -eq 8 ] || fail "what is hidden is told: $(cat out.txt)"
 
+# The time is told with what is left of it, and help lists only what is answered.
+printf 'wait 1 h\nhow much time is left?\nhelp\n' | "$VATCAST" lesson lime-short >out.txt
+sed '/^Debrief/,$d' out.txt >before.txt
+[ "$(grep -c 'It is day 1 10:00; you have until day 2 12:00' before.txt)" -eq 1 ] || fail "the time left is not told: $(cat before.txt)"
+grep -q '^  Ask *story; time; help dip$' before.txt || fail "help lists what is not answered: $(cat before.txt)"
+
+# A strip does not tell how limy a limy vat is.
+printf 'add 200 g slaked lime\nstir\nread strip\nread strip\nread strip\nread strip\n' | "$VATCAST" lesson cold-shed >out.txt
+grep -q 'The strip shows its top field, pH 14: 12.5 or more' out.txt || fail "the top of a strip is not told: $(cat out.txt)"
+
+# Whether it is ready may be asked: the answer holds what is seen, and no advice.
+printf 'is it ready?\n' | "$VATCAST" lesson lime-short >out.txt
+sed '/^Debrief/,$d; /^Time /,/say\.$/d' out.txt >before.txt
+grep -q 'That is for you to tell' before.txt || fail "whether it is ready is not answered"
+if grep -q 'advice\|leuco\|9\.[0-9]' before.txt; then
+    fail "whether it is ready tells too much: $(cat before.txt)"
+fi
+
 {
     printf 'then reveal\ni reveal\nI why\nnow please why\nwait 1 h then then reveal\nwait 1 h THEN reveal\nwait 1 h\tThen\treveal\n'
     printf 'please now please advice\nplease what if stir then wait 2 h\nwhy%400s\nwhy\001\n' ''
 } | "$VATCAST" lesson lime-short >out.txt
 [ "$(grep -c 'told at the end' out.txt)" -eq 11 ] || fail "what is hidden is told when asked in other words: $(cat out.txt)"
+
+# What is saved holds it too, and is written when it has been told; a name that is taken is refused at once.
+: >taken.conf
+got=0
+printf 'save taken.conf\nsave early.h5\nsave early.conf\nsave early.h5\nadd 40 g lime\n' | "$VATCAST" lesson lime-short >out.txt 2>err.txt || got=$?
+[ "$got" -eq 3 ] || fail "a save to a file that is there ended with $got"
+grep -q "line 1: 'taken.conf' is there already" err.txt || fail "a file that is there is not refused: $(cat err.txt)"
+[ ! -s taken.conf ] || fail "a file that was there is not what it was"
+sed '/^Debrief/,$d' out.txt >before.txt
+[ "$(grep -c 'is written after the debrief' before.txt)" -eq 3 ] || fail "saving in a lesson is not put off: $(cat out.txt)"
+[ "$(sed '1,/^Debrief/d' out.txt | grep -c '^Written to early.h5\.$\|^Saved. .vatcast run early.conf. does')" -eq 2 ] || fail "nothing is written after the debrief: $(cat out.txt)"
+"$VATCAST" run early.conf -o again.h5 -q
+cmp early.h5 again.h5 || fail "the lesson that was saved gives another result"
+"$VATCAST" export early.h5 -o tables >/dev/null
+grep -q 'add' tables/events.csv || fail "what was done after the sentence 'save' is not in it"
+got=0
+printf 'save nowhere/x.conf\nsave late.conf\n' | "$VATCAST" lesson lime-short >out.txt 2>err.txt || got=$?
+[ "$got" -eq 4 ] || fail "a save into no folder ended with $got: $(cat err.txt)"
+[ -s late.conf ] || fail "a save that failed kept another from being done"
+i=1
+while [ "$i" -le 9 ]; do
+    echo "save $i.conf"
+    i=$((i + 1))
+done | "$VATCAST" lesson lime-short >out.txt 2>err.txt || true
+grep -q 'saves 8 files at most' err.txt || fail "a ninth file is not refused: $(cat err.txt)"
 
 # What only lets time pass is no step, however it is said.
 printf 'stir\nWait 1 h\nLet it rest 1 h\nplease rest 1 h\nair 20 min\nlook\n' | "$VATCAST" lesson lime-short >out.txt

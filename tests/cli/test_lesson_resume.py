@@ -1,5 +1,7 @@
-"""A lesson killed after each of its sentences is taken up again with its journal, and ends as if it had been one sitting."""
+"""A lesson killed after each of its sentences is taken up again with its journal, and ends as if it had been one sitting. At a terminal
+the journal is called after the title of the lesson, not after its file, whose name tells what the matter is."""
 import os
+import pty
 import subprocess
 import sys
 import tempfile
@@ -43,6 +45,33 @@ def kept(journal):
         return file.readlines()
 
 
+def journals_at_a_terminal(folder, *lesson_words):
+    """The names of the journals that are there after a lesson has been left, typed at a terminal of its own."""
+    ours, theirs = pty.openpty()
+    with subprocess.Popen([os.environ["VATCAST"], "lesson", *lesson_words], cwd=folder, stdin=theirs, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as process:
+        os.close(theirs)
+        os.write(ours, b"look\nquit\n")
+        told = process.communicate(timeout=PATIENCE)[0].decode()
+    os.close(ours)
+    names = sorted(name for name in os.listdir(folder) if name.endswith(".session"))
+    return names, told
+
+
+def naming_faults():
+    """What is wrong with the names of journals, as a list of sentences."""
+    faults = []
+    with tempfile.TemporaryDirectory() as folder:
+        own = os.path.join(os.environ["SCENARIOS_DIR"], "lessons", LESSON + ".conf")
+        with open(own, encoding="utf-8") as file, open(os.path.join(folder, "mine.conf"), "w", encoding="utf-8") as mine:
+            mine.write(file.read().replace('title = "', 'title = "..\u00c4rger/ 2: ', 1))
+        for words, wanted in (([LESSON], "a-helper-with-a-drill.session"), ([LESSON], "a-helper-with-a-drill.2.session"),
+                              (["./mine.conf"], "\u00c4rger-2-a-helper-with-a-drill.session")):
+            names, told = journals_at_a_terminal(folder, *words)
+            if wanted not in names:
+                faults.append(f"no journal {wanted} but {names} after:\n{told}")
+    return faults
+
+
 def main():
     with open(os.path.join(os.environ["TESTS_DIR"], "lessons", f"{LESSON}.good.txt"), encoding="utf-8") as file:
         sentences = [line.strip() for line in file if line.strip() and not line.startswith("#") and line.strip() != "done"]
@@ -56,6 +85,9 @@ def main():
             if resumed != whole:
                 print(f"killed after {count} sentences, it ends otherwise:\n{resumed}\nthan in one sitting:\n{whole}")
                 faults += 1
+    for fault in naming_faults():
+        print(fault)
+        faults += 1
     print(f"{len(sentences)} times killed, {faults} faults")
     sys.exit(1 if faults else 0)
 

@@ -160,6 +160,8 @@ static void things_are_counted(void **state)
     assert_string_equal(text, "3 long runners");
     say_count(2.0, "curtains", text, sizeof text);
     assert_string_equal(text, "2 curtains");
+    say_count(2.0, "tea cosy", text, sizeof text);
+    assert_string_equal(text, "2 tea cosies");
 }
 
 /* Common practice, no source: indigotin left on the fibre, % owf: palest .05-.1, pale sky .1-.25, light-medium .4-.7,

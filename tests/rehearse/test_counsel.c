@@ -96,6 +96,37 @@ static void calendar_to_come_is_not_in_the_vat(void **state)
     session_close(session);
 }
 
+/* Whether it is ready is told by what is seen and was read, never by what is inside; advice is pointed to where it is answered. */
+static void ready_is_for_the_dyer_to_tell(void **state)
+{
+    (void)state;
+    struct session *session = hand_open("fresh-vat", false);
+    const char *told = hand_say(session, "is it ready?").text;
+    assert_non_null(strstr(told, "At 50 C (122 F) the liquor is blue, no film"));
+    assert_null(strstr(told, "Read lately"));
+    assert_non_null(strstr(told, "Not read lately: read strip (or read meter), pinch of lime, test strip."));
+    assert_non_null(strstr(told, "pH from 10.3 to 12.3"));
+    assert_non_null(strstr(told, "'advice'"));
+    (void)hand_say(session, "read strip then test strip");
+    struct session_answer answer = hand_say(session, "can I dye?");
+    assert_non_null(strstr(answer.text, "Read lately: pH "));
+    assert_non_null(strstr(answer.text, ", a test strip hardly tinted. Not read lately: pinch of lime."));
+    assert_false(answer.changed);
+    (void)hand_say(session, "add 5 g lime");
+    assert_null(strstr(hand_say(session, "is it ready").text, "Read lately")); /* it is another vat now */
+    session_close(session);
+
+    struct complaints complaints;
+    complaints_init(&complaints);
+    const struct session_options examined = {.models_folder = MODELS_DIR, .is_examined = true};
+    is_ok(session_open(SCENARIOS_DIR "/fresh-vat.conf", &examined, &session, &complaints));
+    complaints_free(&complaints);
+    told = hand_say(session, "is it ready").text;
+    assert_non_null(strstr(told, "That is for you to tell"));
+    assert_null(strstr(told, "advice"));
+    session_close(session);
+}
+
 /* A big vat's stick tells whole litres. */
 static void stick_of_a_big_vat(void **state)
 {
@@ -119,6 +150,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(advice_needs_readings),
         cmocka_unit_test(calendar_to_come_is_not_in_the_vat),
+        cmocka_unit_test(ready_is_for_the_dyer_to_tell),
         cmocka_unit_test(stick_of_a_big_vat),
     };
     return cmocka_run_group_tests(tests, scratch_make, scratch_remove);

@@ -232,7 +232,7 @@ static void corrections_lie_apart(void **state)
 
 static void give_ledger(struct result *result, const double *amounts)
 {
-    static const double parts[] = {0, 0, 1, 1, 2};
+    static const double parts[] = {PART_IN, PART_IN, PART_OUT, PART_OUT, PART_LEFT};
     result->ledger = calloc(1, sizeof *result->ledger);
     assert_non_null(result->ledger);
     result->ledger_count = 1;
@@ -241,6 +241,18 @@ static void give_ledger(struct result *result, const double *amounts)
     add(ledger, "amount", amounts, 5);
     add(ledger, "part", parts, 5);
     ledger->row_names = strdup("initial added broke_down met_air_stirred_in fructose");
+}
+
+/* What a result file says of a row's part is read with the codes that the ledgers are written with. */
+static void parts_are_called_by_their_codes(void **state)
+{
+    (void)state;
+    static const char *const words[] = {[PART_IN] = "in", [PART_OUT] = "out", [PART_LEFT] = "left"};
+    for (size_t part = 0; part < sizeof words / sizeof words[0]; part++) {
+        char word[WORD_SIZE];
+        word_of_list(PART_WORDS, (double)part, word);
+        assert_string_equal(word, words[part]);
+    }
 }
 
 static void two_courses_part_in_a_row(void **state)
@@ -276,6 +288,7 @@ int main(void)
         WITH_DESK(dips_into_a_cloudy_vat_are_counted),
         WITH_DESK(only_what_the_learner_gave_counts),
         WITH_DESK(corrections_lie_apart),
+        cmocka_unit_test(parts_are_called_by_their_codes),
         WITH_DESK(two_courses_part_in_a_row),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -153,6 +153,12 @@ static void moments(void **state)
         {"tomorrow 9:00", false, 4, 9},
         {"tomorrow at 9 am", false, 4, 9},
         {"tomorrow morning", false, 4, 8},
+        {"tomorrow 9", false, 4, 9},
+        {"tomorrow at nine", false, 4, 9},
+        {"tomorrow at nine o'clock", false, 4, 9},
+        {"at 17", false, 3, 17},
+        {"today 16", false, 3, 16},
+        {"day 5 at ten", false, 5, 10},
         {"yesterday", true, 2, 14},
         {"yesterday 10:00", true, 2, 10},
         {"this morning", true, 3, 8},
@@ -177,8 +183,8 @@ static void moments(void **state)
             fail_msg("\"%s\" was read as %g s, %g s off", good[i].said, moment, moment - expected);
         }
     }
-    static const char *const bad[] = {"soon",       "25:00",   "14:75", "day", "day x", "13 pm",
-                                      "2026-13-01", "2 hours", "at",    "",    "7",     NULL};
+    static const char *const bad[] = {"soon",    "25:00", "14:75", "day", "day x", "13 pm", "2026-13-01",
+                                      "2 hours", "at",    "",      "7",   "at 24", "nine",  NULL};
     for (size_t i = 0; bad[i] != NULL; i++) {
         struct phrase phrase;
         double moment;

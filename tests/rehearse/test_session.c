@@ -297,7 +297,7 @@ static void why_closes(void **state)
                 double scale = 1e-6;
                 for (int r = 0; r < changes[c].count; r++) {
                     const struct change_row *row = &changes[c].rows[r];
-                    *(row->part == CHANGE_LEFT ? &left : &moved) += row->change;
+                    *(row->part == PART_LEFT ? &left : &moved) += row->change;
                     scale = fmax(scale, fmax(fabs(row->change), fabs(row->now)));
                 }
                 assert_close(moved, left, 0.0, 1e-9 * scale);
@@ -322,7 +322,7 @@ static void why_is_the_ledger(void **state)
     assert_string_equal(changes[1].name, result->ledger[1].name);
     for (size_t i = 0; i < result->ledger[1].rows; i++) {
         const struct change_row *row = &changes[1].rows[i];
-        if (row->part == CHANGE_LEFT) {
+        if (row->part == PART_LEFT) {
             assert_close(row->now, amounts[i], 1e-12, 1e-12);
         } else { /* the first charge, 330 g, stands in the row of what was added */
             assert_close(row->change, amounts[i] - (strcmp(row->name, "added") == 0 ? 330.0 : 0.0), 1e-9, 1e-9);
@@ -452,6 +452,43 @@ static void parted_at_then(void **state)
     session_close(session);
 }
 
+static double taken_up(struct session *session)
+{
+    const struct result *result;
+    is_ok(session_result_begin(session, NULL, &result));
+    double owf = table_column(&result->pieces, "owf")->values[2]; /* the first napkin, after two swatches */
+    is_ok(session_result_end(session));
+    return owf;
+}
+
+/* Cloth that is left in takes what it takes when one waits for it; meanwhile it is not to be had, and it comes out by itself. */
+static void cloth_may_be_left_in(void **state)
+{
+    (void)state;
+    struct session *waited_for = hand_open("fresh-vat", false);
+    (void)hand_say(waited_for, "stir then wait 3 h then dip napkin for 1 h");
+    struct session *session = hand_open("fresh-vat", false);
+    (void)hand_say(session, "stir then wait 3 h");
+    const char *told = hand_say(session, "dip napkin for 1 h and leave it in").text;
+    assert_string_equal(told, "The napkin numbered 1 goes in; out at day 1 13:02.\n");
+    (void)hand_say(session, "read strip");
+    assert_non_null(strstr(hand_say(session, "cloth").text, "napkin 1 (0 dips): in the vat"));
+    assert_non_null(strstr(hand_refuse(session, "rinse napkin"), "None of that cloth"));
+    assert_non_null(strstr(hand_refuse(session, "take it out"), "at day 1 13:02"));
+    (void)hand_refuse(session, "dip napkin 1 for 5 min");
+    (void)hand_say(session, "wait 20 min");
+    hand_is_reproduced(session);
+    assert_non_null(strstr(hand_say(session, "wait 40 min").text, "day 1 13:02: The napkin numbered 1 comes out.\n"));
+    assert_close(taken_up(session), taken_up(waited_for), 1e-5, 0.0); /* the legs of the run differ */
+    hand_is_reproduced(session);
+    (void)hand_say(session, "back 30 min");
+    assert_non_null(strstr(hand_say(session, "cloth").text, "in the vat"));
+    assert_non_null(strstr(hand_say(session, "wait 30 min then cloth").text, "napkin 1 (1 dip): "));
+    hand_is_reproduced(session);
+    session_close(session);
+    session_close(waited_for);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -470,6 +507,7 @@ int main(void)
         cmocka_unit_test(full),
         cmocka_unit_test(full_of_questions),
         cmocka_unit_test(parted_at_then),
+        cmocka_unit_test(cloth_may_be_left_in),
     };
     return cmocka_run_group_tests(tests, scratch_make, scratch_remove);
 }

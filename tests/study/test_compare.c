@@ -93,11 +93,33 @@ static void ranked_by_each_goal(void **state)
     assert_int_equal(order[2], 2); /* its spread is not known */
 }
 
+/* The state in which the worse one spent most of its time is named, those of fermented vats among them. */
+static void every_state_is_named(void **state)
+{
+    (void)state;
+    static const char *const words[] = {[VAT_FROZEN] = "frozen",
+                                        [VAT_ASLEEP] = "asleep",
+                                        [VAT_RUNAWAY] = "souring fast",
+                                        [VAT_PUTRID] = "putrid",
+                                        [VAT_STALLED] = "stalled"};
+    for (int s = VAT_FROZEN; s < OUTCOME_STATES; s++) {
+        struct outcome better = made_up("a", 4.0, 12.0, 30, 0.1);
+        struct outcome worse = made_up("b", 2.0, 12.0, 30, 0.1);
+        char text[1000];
+        char wanted[80];
+        worse.state_share[s] = 0.6;
+        compare_explain(&better, &worse, GOAL_CLOTH, text, sizeof text);
+        (void)snprintf(wanted, sizeof wanted, "; b was %s 60 %% of the time, a 0 %%", words[s]);
+        assert_non_null(strstr(text, wanted));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(figures_are_those_of_the_run),
         cmocka_unit_test(ranked_by_each_goal),
+        cmocka_unit_test(every_state_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

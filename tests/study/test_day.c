@@ -8,6 +8,7 @@
  * Pages as later works cite them; the formulas were compared with three independent statements of each.
  */
 #include "study/day.h"
+#include "study/outcome.h"
 
 #include "asking.h"
 
@@ -301,7 +302,7 @@ static void unfit_vats_stay_shut(void **state)
     assert_int_equal(day.unserved_count, 4);
     assert_false(day.vats[0].back);
     assert_close(day.vats[0].shut_for, scenario.workshop.closes - 600.0, 0.0, 1e-6);
-    assert_false(day_is_workable(day.vats[0].shut_state));
+    assert_false(outcome_is_fit(day.vats[0].shut_state));
     day_free(&day);
     scenario_free(&scenario);
 }
