@@ -199,6 +199,18 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error)
     return isfinite(*error) ? 0 : 1;
 }
 
+/* sum = all stages, each times its factor: what add_multiples does, for many at once. */
+static void sum_stages(double *const of[STAGES], const double factors[STAGES], size_t length, double *restrict sum)
+{
+    for (size_t k = 0; k < length; k++) {
+        double value = 0.0;
+        for (int i = 0; i < STAGES; i++) {
+            value += factors[i] * of[i][k];
+        }
+        sum[k] = value;
+    }
+}
+
 /* The terms of the dense output in states, once for each step that is asked about. */
 static void find_curves(const struct ode *ode)
 {
@@ -208,13 +220,10 @@ static void find_curves(const struct ode *ode)
     double factors[STAGES];
     for (int k = 0; k < DENSE_TERMS; k++) {
         memset(curves->term[k], 0, ode->problem.states * sizeof *curves->term[k]);
-        memset(ode->sum, 0, system->variables * sizeof *ode->sum);
-        memset(followed, 0, system->variables * sizeof *followed);
-        memset(ode->w, 0, system->live * sizeof *ode->w);
-        add_multiples(ode->sum, ode->x, dense[k], STAGES, system->variables);
         spread_weights(ode, dense[k], factors);
-        add_multiples(followed, ode->x, factors, STAGES, system->variables);
-        add_multiples(ode->w, ode->f, factors, STAGES, system->live);
+        sum_stages(ode->x, dense[k], system->variables, ode->sum);
+        sum_stages(ode->x, factors, system->variables, followed);
+        sum_stages(ode->f, factors, system->live, ode->w);
         ode_system_add_following(system, ode->sum, ode->w, followed, curves->term[k]);
     }
     curves->known = true;
@@ -229,7 +238,7 @@ static void keep_above_zero(const struct ode *ode, double s, double *y)
     bool sinks = false;
     double share = 1.0; /* of the way from the line to y that is kept */
     for (size_t i = 0; i < n; i++) {
-        sinks |= y[i] < -below[i];
+        sinks = sinks || y[i] < -below[i];
     }
     for (size_t i = 0; i < n && sinks; i++) {
         double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
