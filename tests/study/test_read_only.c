@@ -33,59 +33,55 @@ static void assert_same(const char *scenario, const char *what, double part, dou
     }
 }
 
-/* A sweep that keeps summaries only, and the whole run. */
-static void figures_need_no_more_than_their_series(void **state)
+static void assert_same_figures(const char *scenario, const struct result *part, const struct result *whole)
 {
-    (void)state;
     struct status fine = status_ok();
-    for (size_t i = 0; i < sizeof shipped / sizeof shipped[0]; i++) {
-        struct scenario scenario;
-        struct result whole;
-        struct result part;
-        double want[FIGURE_COUNT];
-        double got[FIGURE_COUNT];
-        ask_shipped(shipped[i], &scenario);
-        run_wanting(&scenario, 0, &whole);
-        run_wanting(&scenario, FIGURE_SERIES, &part);
-        figures_read(&whole, &fine, want);
-        figures_read(&part, &fine, got);
-        for (int f = 0; f < FIGURE_COUNT; f++) {
-            assert_same(shipped[i], figure_specs[f].name, got[f], want[f]);
-        }
-        assert_true(part.series.column_count < 10);
-        result_free(&whole);
-        result_free(&part);
-        scenario_free(&scenario);
+    double want[FIGURE_COUNT];
+    double got[FIGURE_COUNT];
+    figures_read(whole, &fine, want);
+    figures_read(part, &fine, got);
+    for (int f = 0; f < FIGURE_COUNT; f++) {
+        assert_same(scenario, figure_specs[f].name, got[f], want[f]);
     }
 }
 
-static void outcomes_need_no_more_than_their_series(void **state)
+static void assert_same_outcomes(const char *scenario, const struct result *part, const struct result *whole)
+{
+    struct outcome want;
+    struct outcome got;
+    outcome_read(whole, SHADE_COUNT, &want);
+    outcome_read(part, SHADE_COUNT, &got);
+    assert_same(scenario, "lowest pH", got.ph_lowest, want.ph_lowest);
+    assert_same(scenario, "worst potential", got.orp_worst, want.orp_worst);
+    assert_same(scenario, "time failed at", got.failed_at, want.failed_at);
+    assert_same(scenario, "time failed for", got.failed_for, want.failed_for);
+    assert_same(scenario, "state failed in", got.failed_state, want.failed_state);
+    assert_same(scenario, "cloth times dips", got.cloth_dips, want.cloth_dips);
+    assert_same(scenario, "cloth at its shade", got.at_shade, want.at_shade);
+    assert_same(scenario, "pigment per kilogram", got.pigment_per_kg, want.pigment_per_kg);
+    for (int s = 0; s < OUTCOME_STATES; s++) {
+        assert_same(scenario, "share of a state", got.state_share[s], want.state_share[s]);
+    }
+}
+
+/* What sweeps that keep summaries only and comparisons come to, beside the whole run. */
+static void figures_and_outcomes_need_no_more_than_their_series(void **state)
 {
     (void)state;
     for (size_t i = 0; i < sizeof shipped / sizeof shipped[0]; i++) {
         struct scenario scenario;
         struct result whole;
         struct result part;
-        struct outcome want;
-        struct outcome got;
         ask_shipped(shipped[i], &scenario);
         run_wanting(&scenario, 0, &whole);
-        run_wanting(&scenario, OUTCOME_SERIES, &part);
-        outcome_read(&whole, SHADE_COUNT, &want);
-        outcome_read(&part, SHADE_COUNT, &got);
-        assert_same(shipped[i], "lowest pH", got.ph_lowest, want.ph_lowest);
-        assert_same(shipped[i], "worst potential", got.orp_worst, want.orp_worst);
-        assert_same(shipped[i], "time failed at", got.failed_at, want.failed_at);
-        assert_same(shipped[i], "time failed for", got.failed_for, want.failed_for);
-        assert_same(shipped[i], "state failed in", got.failed_state, want.failed_state);
-        assert_same(shipped[i], "cloth times dips", got.cloth_dips, want.cloth_dips);
-        assert_same(shipped[i], "cloth at its shade", got.at_shade, want.at_shade);
-        assert_same(shipped[i], "pigment per kilogram", got.pigment_per_kg, want.pigment_per_kg);
-        for (int s = 0; s < OUTCOME_STATES; s++) {
-            assert_same(shipped[i], "share of a state", got.state_share[s], want.state_share[s]);
-        }
-        result_free(&whole);
+        run_wanting(&scenario, FIGURE_SERIES, &part);
+        assert_true(part.series.column_count < 10);
+        assert_same_figures(shipped[i], &part, &whole);
         result_free(&part);
+        run_wanting(&scenario, OUTCOME_SERIES, &part);
+        assert_same_outcomes(shipped[i], &part, &whole);
+        result_free(&part);
+        result_free(&whole);
         scenario_free(&scenario);
     }
 }
@@ -165,8 +161,7 @@ static void summaries_of_a_sweep_are_those_with_series(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(figures_need_no_more_than_their_series),
-        cmocka_unit_test(outcomes_need_no_more_than_their_series),
+        cmocka_unit_test(figures_and_outcomes_need_no_more_than_their_series),
         cmocka_unit_test(summaries_of_a_sweep_are_those_with_series),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
