@@ -2,8 +2,7 @@
 #include "chem/liquor_colour.h"
 
 #include <math.h>
-#include <stdio.h>
-#include <stdbool.h>
+#include <stddef.h>
 
 #define LN_TEN 2.302585092994046
 #define NM 1e-9
@@ -13,16 +12,26 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-double layer_seen(double absorption, double scatter, double path)
+static double attenuation(double absorption, double scatter)
 {
-    double rate = sqrt(absorption * (absorption + 2.0 * scatter));
+    return sqrt(absorption * (absorption + 2.0 * scatter));
+}
+
+/* With the light attenuated at that rate: `there` of it has gone to the far side. */
+static double seen_of_layer(double absorption, double scatter, double path, double rate, double there)
+{
     if (rate * path < 1e-6) {
         return 1.0 / (1.0 + absorption * path); /* nothing absorbed to speak of: what is not let through comes back */
     }
-    double there = exp(-rate * path); /* of light that has gone to the far side */
-    double decay = there * there;     /* and back */
+    double decay = there * there; /* and back */
     double bottom = (absorption + scatter) * (1.0 - decay) + rate * (1.0 + decay);
     return (2.0 * rate * there + scatter * (1.0 - decay)) / bottom;
+}
+
+double layer_seen(double absorption, double scatter, double path)
+{
+    double rate = attenuation(absorption, scatter);
+    return seen_of_layer(absorption, scatter, path, rate, exp(-rate * path));
 }
 
 void liquor_shapes_fill(const struct liquor_optics *optics, struct liquor_shapes *shapes)
@@ -109,6 +118,13 @@ static enum liquor_clarity clarity_of(double haze, double white, double blue)
     return haze < 0.35 ? CLARITY_HAZY : CLARITY_CLOUDY;
 }
 
+double liquor_haze(const struct liquor_contents *contents, const struct liquor_optics *optics, double path)
+{
+    double blue = optics->indigo_scatter * at_least_zero(contents->indigo);
+    double white = optics->white_scatter * at_least_zero(contents->white_solids);
+    return -expm1(-(blue + white) * path);
+}
+
 struct liquor_colour liquor_look(const struct liquor_contents *contents, const struct liquor_optics *optics,
                                  double path)
 {
@@ -121,24 +137,28 @@ struct liquor_colour liquor_look_with(const struct liquor_shapes *shapes, const 
                                       const struct liquor_optics *optics, double path)
 {
     struct liquor_colour look;
-    double blue = optics->indigo_scatter * at_least_zero(contents->indigo);
-    double white = optics->white_scatter * at_least_zero(contents->white_solids);
-    double leuco = LN_TEN * optics->leuco_absorption * at_least_zero(contents->leuco);
-    double indigo = optics->indigo_absorption * at_least_zero(contents->indigo);
-    double brown = LN_TEN * optics->brown_absorption * at_least_zero(contents->browned_sugar);
+    const double blue = optics->indigo_scatter * at_least_zero(contents->indigo);
+    const double white = optics->white_scatter * at_least_zero(contents->white_solids);
+    const double leuco = LN_TEN * optics->leuco_absorption * at_least_zero(contents->leuco);
+    const double indigo = optics->indigo_absorption * at_least_zero(contents->indigo);
+    const double brown = LN_TEN * optics->brown_absorption * at_least_zero(contents->browned_sugar);
+    double absorption[SPECTRUM_COUNT], rate[SPECTRUM_COUNT], there[SPECTRUM_COUNT];
     struct spectrum seen;
     for (int i = 0; i < SPECTRUM_COUNT; i++) {
-        double absorption = leuco * shapes->leuco[i] + indigo * shapes->indigo[i] + brown * shapes->brown[i];
-        seen.at[i] = layer_seen(absorption, blue + white, path);
+        absorption[i] = leuco * shapes->leuco[i] + indigo * shapes->indigo[i] + brown * shapes->brown[i];
+        rate[i] = attenuation(absorption[i], blue + white);
+    }
+    for (int i = 0; i < SPECTRUM_COUNT; i++) {
+        there[i] = exp(-rate[i] * path);
+    }
+    for (int i = 0; i < SPECTRUM_COUNT; i++) {
+        seen.at[i] = seen_of_layer(absorption[i], blue + white, path, rate[i], there[i]);
     }
     struct xyz xyz = xyz_of_spectrum(&seen);
     look.lab = lab_of_xyz(xyz);
     look.swatch = swatch_of_xyz(xyz);
-    look.haze = -expm1(-(blue + white) * path);
+    look.haze = liquor_haze(contents, optics, path);
     look.clarity = clarity_of(look.haze, white, blue);
     look.hue = hue_of(look.lab);
-    bool water = look.clarity == CLARITY_CLEAR && look.hue == HUE_WHITE;
-    (void)snprintf(look.words, sizeof look.words, "%s %s", liquor_clarity_words[look.clarity],
-                   water ? "and colourless" : liquor_hue_words[look.hue]);
     return look;
 }

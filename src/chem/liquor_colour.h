@@ -9,7 +9,6 @@
 #include "chem/colour.h"
 
 #define LIQUOR_GLASS 0.05 /* m of liquor looked through in a drinking glass */
-#define LIQUOR_WORDS_SIZE 48
 
 struct liquor_contents {
     double leuco;         /* mol/m3, dissolved */
@@ -67,7 +66,6 @@ struct liquor_colour {
     double haze;                   /* light turned back by what floats in it: 0 clear, 1 no longer to be seen through */
     enum liquor_clarity clarity;
     enum liquor_hue hue;
-    char words[LIQUOR_WORDS_SIZE]; /* such as "clear amber" or "cloudy blue-green" */
 };
 
 /* How each thing's absorption goes over the visible, of one at its peak (browned sugar: at 450 nm); the same for every liquor. */
@@ -84,6 +82,9 @@ struct liquor_colour liquor_look(const struct liquor_contents *contents, const s
 /* The same with the shapes worked out once for many liquors. */
 struct liquor_colour liquor_look_with(const struct liquor_shapes *shapes, const struct liquor_contents *contents,
                                       const struct liquor_optics *optics, double path);
+
+/* Its haze alone, which no spectrum is needed for. */
+double liquor_haze(const struct liquor_contents *contents, const struct liquor_optics *optics, double path);
 
 /* What is seen, 0 to 1, of a layer with natural absorption and scatter in 1/m: let through plus turned back. */
 double layer_seen(double absorption, double scatter, double path);

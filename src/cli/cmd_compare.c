@@ -180,6 +180,9 @@ static struct status run_item(void *context, size_t index, int worker)
     (void)worker;
     struct contest *contest = context;
     struct run_options how = {.stop = contest->call->stop};
+    if (contest->outputs[index] == NULL) {
+        how.wanted = (struct run_wanted){.series = OUTCOME_SERIES, .bare_pieces = true};
+    }
     struct status status = run_scenario(&contest->scenarios[index], &how, &contest->results[index]);
     contest->ran[index] = true;
     return status_is_ok(&status) ? status : status_context(status, "running '%.200s'", contest->scenarios[index].title);

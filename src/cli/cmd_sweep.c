@@ -334,7 +334,7 @@ static struct status do_runs(struct job *job, struct journal *journal)
         .drawn = job->drawn,
         .drawn_count = job->drawn_count,
         .values = job->values,
-        .with_series = job->with_series,
+        .series = job->with_series ? SERIES_ALL : 0,
         .first = journal_first(journal) + done,
         .count = journal_count(journal) - done,
         .threads = job->threads,

@@ -308,7 +308,23 @@ static double target_of(const struct vat *vat, int kind)
     return shade_for_word(vat->scenario->cloth[kind].target, &target) ? (double)target : (double)NAN;
 }
 
-struct status cloth_fill_pieces_table(struct vat *vat)
+#define COLOUR_COLUMNS 7
+
+/* The columns of a piece's colour, from k_over_s to blue; NAN for an owf of NAN. */
+static void tell_colour(const struct vat *vat, int kind, double owf, double told[COLOUR_COLUMNS])
+{
+    for (int i = 0; i < COLOUR_COLUMNS; i++) {
+        told[i] = NAN;
+    }
+    if (!isnan(owf)) {
+        struct cloth_colour colour = look_of_cloth(vat->constants, cloth_fibre(vat, kind), owf);
+        const double values[COLOUR_COLUMNS] = {colour.k_over_s,   colour.lab.l,        colour.lab.a,      colour.lab.b,
+                                               colour.swatch.red, colour.swatch.green, colour.swatch.blue};
+        memcpy(told, values, sizeof values);
+    }
+}
+
+struct status cloth_fill_pieces_table(struct vat *vat, bool in_colour)
 {
     for (size_t i = 0; i < vat->piece_count; i++) {
         struct piece *piece = &vat->pieces[i];
@@ -317,7 +333,8 @@ struct status cloth_fill_pieces_table(struct vat *vat)
         double sorbed = (piece->sorbed[0] + piece->sorbed[1] + piece->leuco[0] + piece->leuco[1]) * per_kg;
         double carried = piece->carried * per_kg;
         double washed = owf_washed(vat, piece);
-        struct cloth_colour colour = look_of_cloth(vat->constants, cloth_fibre(vat, piece->kind), washed);
+        double colour[COLOUR_COLUMNS];
+        tell_colour(vat, piece->kind, in_colour ? washed : (double)NAN, colour);
         const double row[] = {piece->kind,
                               piece->number,
                               piece->mass,
@@ -327,14 +344,14 @@ struct status cloth_fill_pieces_table(struct vat *vat)
                               1e3 * carried,
                               100.0 * (sorbed + carried),
                               100.0 * washed,
-                              colour.k_over_s,
-                              colour.lab.l,
-                              colour.lab.a,
-                              colour.lab.b,
-                              colour.swatch.red,
-                              colour.swatch.green,
-                              colour.swatch.blue,
-                              colour.shade,
+                              colour[0],
+                              colour[1],
+                              colour[2],
+                              colour[3],
+                              colour[4],
+                              colour[5],
+                              colour[6],
+                              shade_of_owf(washed),
                               1e3 * piece->rinsed_off * per_kg,
                               piece->specked,
                               piece->highest_ph,

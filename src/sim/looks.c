@@ -44,15 +44,27 @@ struct liquor_optics optics_of(const double *k)
     };
 }
 
-struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes)
+static struct liquor_contents contents_of(const struct liquor *liquor)
 {
     const double *c = liquor->concentration;
-    const struct liquor_contents contents = {
+    return (struct liquor_contents){
         .leuco = at_least_zero(c[S_LEUCO]),
         .indigo = at_least_zero(c[S_INDIGO_SUSPENDED] + c[S_INDIGO_DRY]) * MOLAR_INDIGOTIN,
         .browned_sugar = at_least_zero(0.5 * c[S_LACTATE] + c[S_SACCHARINATE] + c[S_OXIDATE]),
         .white_solids = at_least_zero(c[S_LIME_SUSPENDED]) * MOLAR_LIME + at_least_zero(c[S_CHALK_SUSPENDED]) * MOLAR_CHALK,
     };
+}
+
+struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes)
+{
+    const struct liquor_contents contents = contents_of(liquor);
     const struct liquor_optics optics = optics_of(liquor->k);
     return liquor_look_with(shapes, &contents, &optics, LIQUOR_GLASS);
+}
+
+double haze_of_liquor(const struct liquor *liquor)
+{
+    const struct liquor_contents contents = contents_of(liquor);
+    const struct liquor_optics optics = optics_of(liquor->k);
+    return liquor_haze(&contents, &optics, LIQUOR_GLASS);
 }

@@ -20,7 +20,8 @@ struct cloth_colour look_of_cloth(const double *constants, const struct fibre *f
 /* How strongly what is in the liquor colours it, by a model's constants. */
 struct liquor_optics optics_of(const double *k);
 
-/* A glass of the liquor. */
+/* A glass of the liquor, and its haze alone. */
 struct liquor_colour look_of_liquor(const struct liquor *liquor, const struct liquor_shapes *shapes);
+double haze_of_liquor(const struct liquor *liquor);
 
 #endif

@@ -106,13 +106,12 @@ double observe_blueing_time(const struct liquor *liquor)
     return liquor->k[K_OXIDATION_TIME_FILM] * (leuco + reductone) / FILM_CARRIERS;
 }
 
-enum vat_state observe_state(const struct vat *vat)
+static enum vat_state state_at(const struct vat *vat, double orp)
 {
     const struct liquor *l = &vat->liquor;
     const double *k = vat->constants;
     double leuco = l->concentration[S_LEUCO];
     double sugar = l->concentration[S_FRUCTOSE] + l->concentration[S_GLUCOSE] + l->concentration[S_REDUCTONE];
-    double orp = observe_orp(l);
     bool enough = leuco >= k[K_USABLE_LEUCO] && orp <= k[K_USABLE_ORP];
     if (l->temperature_K < k[K_FREEZING_CALLED]) {
         return VAT_FROZEN;
@@ -152,34 +151,24 @@ enum vat_state observe_state(const struct vat *vat)
     return l->amount[S_OXYGEN] / l->volume > 0.1 * l->at.oxygen_saturation ? VAT_OXIDISED : VAT_SUGAR_SPENT;
 }
 
+enum vat_state observe_state(const struct vat *vat)
+{
+    return state_at(vat, observe_orp(&vat->liquor));
+}
+
+/* ---- a row of the series --------------------------------------------------------------------------------------- */
+
 static double per_volume(const struct vat *vat, enum species species, double molar_mass)
 {
     return vat->liquor.concentration[species] * molar_mass;
 }
 
-void observe_series(const struct vat *vat, double *row)
+/* The indigo, the sugar and what comes of it. */
+static void see_dye_and_sugar(const struct vat *vat, double *row)
 {
     const struct liquor *l = &vat->liquor;
     const double *n = vat->amount;
-    double orp = observe_orp(l);
-    double bed = observe_bed_depth(vat);
     double total = indigo_total(vat);
-    double cloth_in = 0.0;
-    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
-        cloth_in += vat->settings.cloth[i].in ? vat->settings.cloth[i].mass : 0.0;
-    }
-    double acid = l->concentration[S_LACTATE] + l->concentration[S_SACCHARINATE] + 2.0 * l->concentration[S_OXIDATE] +
-                  l->concentration[S_ACID_ADDED] + l->concentration[S_ACETATE];
-    row[SERIES_TIME] = vat->time;
-    row[SERIES_TEMPERATURE] = l->temperature_K - 273.15;
-    row[SERIES_AIR_TEMPERATURE] = l->air_K - 273.15;
-    row[SERIES_VOLUME] = 1e3 * l->volume;
-    row[SERIES_LEVEL] = 1e2 * l->height;
-    row[SERIES_PH] = l->ions.ph;
-    row[SERIES_PH_METER] = meter_reading(l->ions.ph, l->temperature_K, METER_SET_K);
-    row[SERIES_ORP] = 1e3 * orp;
-    row[SERIES_ORP_SHE] = 1e3 * (orp + reference_silver_chloride_3m(l->temperature_K));
-    row[SERIES_LEUCO] = per_volume(vat, S_LEUCO, MOLAR_INDIGOTIN);
     row[SERIES_LEUCO_HELD] = per_volume(vat, S_LEUCO_HELD, MOLAR_INDIGOTIN);
     row[SERIES_INDIGO_SUSPENDED] =
         per_volume(vat, S_INDIGO_SUSPENDED, MOLAR_INDIGOTIN) + per_volume(vat, S_INDIGO_DRY, MOLAR_INDIGOTIN);
@@ -192,7 +181,17 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_HEXOSE] = row[SERIES_FRUCTOSE] + row[SERIES_GLUCOSE];
     row[SERIES_REDUCTONE] = l->concentration[S_REDUCTONE];
     row[SERIES_RESERVE] = l->concentration[S_RESERVE];
-    row[SERIES_ACID] = acid;
+    row[SERIES_ACID] = l->concentration[S_LACTATE] + l->concentration[S_SACCHARINATE] +
+                       2.0 * l->concentration[S_OXIDATE] + l->concentration[S_ACID_ADDED] + l->concentration[S_ACETATE];
+    row[SERIES_BLUEING_TIME] = observe_blueing_time(l);
+}
+
+/* What is dissolved besides, and what is solid. */
+static void see_salts_and_solids(const struct vat *vat, double *row)
+{
+    const struct liquor *l = &vat->liquor;
+    const double *n = vat->amount;
+    double bed = observe_bed_depth(vat);
     row[SERIES_CALCIUM] = l->concentration[S_CALCIUM];
     row[SERIES_HYDROXIDE] = l->ions.hydroxide;
     row[SERIES_CARBONATE] = l->concentration[S_CARBON];
@@ -200,31 +199,94 @@ void observe_series(const struct vat *vat, double *row)
     row[SERIES_LIME_SOLID] = 1e3 * (n[S_LIME_SUSPENDED] + n[S_LIME_BED]) * MOLAR_LIME;
     row[SERIES_LIME_SUSPENDED] = 1e3 * n[S_LIME_SUSPENDED] * MOLAR_LIME;
     row[SERIES_CHALK] = 1e3 * (n[S_CHALK_SUSPENDED] + n[S_CHALK_BED]) * MOLAR_CHALK;
+    row[SERIES_OXYGEN] = 1e3 * per_volume(vat, S_OXYGEN, MOLAR_OXYGEN);
+    row[SERIES_TURBIDITY] = observe_suspended_mass(vat) / l->volume;
+    row[SERIES_BED_DEPTH] = 1e2 * bed;
+    row[SERIES_BED_SHARE] = bed / l->height;
+    row[SERIES_LIME_THIRST] = at_least_zero(1.0 - cbrt(l->ions.lime_saturation));
+}
+
+/* Whether what lives in it can move the pH in a moment is a search for another equilibrium. */
+static void see_life(const struct vat *vat, double *row)
+{
+    const struct liquor *l = &vat->liquor;
     row[SERIES_FEED] = per_volume(vat, S_FEED_FAST, MOLAR_FEED) + per_volume(vat, S_FEED_SLOW, MOLAR_FEED);
     row[SERIES_NITROGEN] = l->concentration[S_NITROGEN];
     row[SERIES_CELLS] = 1e3 * per_volume(vat, S_CELLS, MOLAR_CELLS);
     row[SERIES_SPOILERS] = 1e3 * per_volume(vat, S_SPOILERS, MOLAR_CELLS);
     row[SERIES_PH_FALL] = vat->ferments ? life_ph_fall(l) : 0.0;
     row[SERIES_FLOWER] = vat->ferments ? life_flower(l) : 0.0;
-    row[SERIES_OXYGEN] = 1e3 * per_volume(vat, S_OXYGEN, MOLAR_OXYGEN);
-    row[SERIES_TURBIDITY] = observe_suspended_mass(vat) / l->volume;
-    row[SERIES_BED_DEPTH] = 1e2 * bed;
-    row[SERIES_BED_SHARE] = bed / l->height;
-    row[SERIES_FILM_COVER] = l->film_cover;
-    row[SERIES_LIME_THIRST] = at_least_zero(1.0 - cbrt(l->ions.lime_saturation));
-    row[SERIES_BLUEING_TIME] = observe_blueing_time(l);
-    row[SERIES_CLOTH_IN] = cloth_in;
-    row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
-    row[SERIES_STATE] = observe_state(vat);
-    row[SERIES_LOOK] = observe_look(vat);
-    struct liquor_colour glass = look_of_liquor(l, &vat->shapes);
+}
+
+static void see_glass(const struct vat *vat, double *row)
+{
+    struct liquor_colour glass = look_of_liquor(&vat->liquor, &vat->shapes);
     row[SERIES_LIQUOR_RED] = glass.swatch.red;
     row[SERIES_LIQUOR_GREEN] = glass.swatch.green;
     row[SERIES_LIQUOR_BLUE] = glass.swatch.blue;
     row[SERIES_LIQUOR_HAZE] = glass.haze;
     row[SERIES_LIQUOR_CLARITY] = glass.clarity;
     row[SERIES_LIQUOR_HUE] = glass.hue;
+}
+
+#define SERIES_OF_DYE_AND_SUGAR                                                                                          \
+    (SERIES_BIT(LEUCO_HELD) | SERIES_BIT(INDIGO_SUSPENDED) | SERIES_BIT(INDIGO_BED) | SERIES_BIT(INDIGO_FILM) |          \
+     SERIES_BIT(REDUCED_SHARE) | SERIES_BIT(FRUCTOSE) | SERIES_BIT(GLUCOSE) | SERIES_BIT(HEXOSE) |                       \
+     SERIES_BIT(REDUCTONE) | SERIES_BIT(RESERVE) | SERIES_BIT(ACID) | SERIES_BIT(BLUEING_TIME))
+#define SERIES_OF_SALTS_AND_SOLIDS                                                                                       \
+    (SERIES_BIT(CALCIUM) | SERIES_BIT(HYDROXIDE) | SERIES_BIT(CARBONATE) | SERIES_BIT(IONIC_STRENGTH) |                  \
+     SERIES_BIT(LIME_SOLID) | SERIES_BIT(LIME_SUSPENDED) | SERIES_BIT(CHALK) | SERIES_BIT(OXYGEN) |                      \
+     SERIES_BIT(TURBIDITY) | SERIES_BIT(BED_DEPTH) | SERIES_BIT(BED_SHARE) | SERIES_BIT(LIME_THIRST))
+#define SERIES_OF_LIFE                                                                                                   \
+    (SERIES_BIT(FEED) | SERIES_BIT(NITROGEN) | SERIES_BIT(CELLS) | SERIES_BIT(SPOILERS) | SERIES_BIT(PH_FALL) |          \
+     SERIES_BIT(FLOWER))
+
+/* What is read off at a glance. */
+static void see_vat(const struct vat *vat, double *row)
+{
+    const struct liquor *l = &vat->liquor;
+    double cloth_in = 0.0;
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
+        cloth_in += vat->settings.cloth[i].in ? vat->settings.cloth[i].mass : 0.0;
+    }
+    row[SERIES_TIME] = vat->time;
+    row[SERIES_TEMPERATURE] = l->temperature_K - 273.15;
+    row[SERIES_AIR_TEMPERATURE] = l->air_K - 273.15;
+    row[SERIES_VOLUME] = 1e3 * l->volume;
+    row[SERIES_LEVEL] = 1e2 * l->height;
+    row[SERIES_PH] = l->ions.ph;
+    row[SERIES_PH_METER] = meter_reading(l->ions.ph, l->temperature_K, METER_SET_K);
+    row[SERIES_LEUCO] = per_volume(vat, S_LEUCO, MOLAR_INDIGOTIN);
+    row[SERIES_FILM_COVER] = l->film_cover;
+    row[SERIES_CLOTH_IN] = cloth_in;
+    row[SERIES_CLOTH_DIPS] = vat->cloth_dips;
+    row[SERIES_LOOK] = observe_look(vat);
     row[SERIES_SMELL] = observe_smell(vat);
+}
+
+void observe_series(const struct vat *vat, uint64_t wanted, double *row)
+{
+    see_vat(vat, row);
+    if ((wanted & (SERIES_BIT(ORP) | SERIES_BIT(ORP_SHE) | SERIES_BIT(STATE))) != 0) {
+        double orp = observe_orp(&vat->liquor);
+        row[SERIES_ORP] = 1e3 * orp;
+        row[SERIES_ORP_SHE] = 1e3 * (orp + reference_silver_chloride_3m(vat->liquor.temperature_K));
+        row[SERIES_STATE] = state_at(vat, orp);
+    }
+    if ((wanted & SERIES_OF_DYE_AND_SUGAR) != 0) {
+        see_dye_and_sugar(vat, row);
+    }
+    if ((wanted & SERIES_OF_SALTS_AND_SOLIDS) != 0) {
+        see_salts_and_solids(vat, row);
+    }
+    if ((wanted & SERIES_OF_LIFE) != 0) {
+        see_life(vat, row);
+    }
+    if ((wanted & SERIES_OF_GLASS) != 0) {
+        see_glass(vat, row);
+    } else if ((wanted & SERIES_BIT(LIQUOR_HAZE)) != 0) {
+        row[SERIES_LIQUOR_HAZE] = haze_of_liquor(&vat->liquor);
+    }
 }
 
 struct reading observe_reading(struct vat *vat, enum instrument instrument)

@@ -23,8 +23,14 @@ enum smell observe_smell(const struct vat *vat);
 /* Seconds that a film of liquor takes in air from yellow-green to blue: in proportion to what oxygen must first use up. */
 double observe_blueing_time(const struct liquor *liquor);
 
-/* One row of the series, SERIES_COUNT values, from vat.liquor (refreshed by the caller). */
-void observe_series(const struct vat *vat, double *row);
+/* The series of the colour of a glass of liquor, for which its spectrum is needed, and vat.shapes. */
+#define SERIES_OF_GLASS                                                                                                  \
+    (SERIES_BIT(LIQUOR_RED) | SERIES_BIT(LIQUOR_GREEN) | SERIES_BIT(LIQUOR_BLUE) | SERIES_BIT(LIQUOR_CLARITY) |          \
+     SERIES_BIT(LIQUOR_HUE))
+
+/* One row of the series, SERIES_COUNT values, from vat.liquor (refreshed by the caller). Those in the set `wanted` are filled in,
+ * others may be. */
+void observe_series(const struct vat *vat, uint64_t wanted, double *row);
 
 /* What a dyer reads now with an instrument; each reading has its error, drawn from vat.rng. Those not read are NAN. */
 struct reading {

@@ -31,7 +31,10 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     ode->problem = *problem;
     ode->relative = relative;
     ode->block = calloc(n * (7 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
-    struct status made = ode->block != NULL ? status_ok() : status_fail(STATUS_MEMORY, "no memory for the integrator");
+    ode->curves = calloc(1, sizeof *ode->curves);
+    struct status made = ode->block != NULL && ode->curves != NULL
+                             ? status_ok()
+                             : status_fail(STATUS_MEMORY, "no memory for the integrator");
     for (int i = 0; i < SYSTEMS_KEPT && status_is_ok(&made); i++) {
         made = ode_system_create(problem, &ode->systems[i]);
     }
@@ -71,6 +74,7 @@ void ode_free(struct ode *ode)
         ode_system_free(&ode->systems[i]);
     }
     free(ode->block);
+    free(ode->curves);
     free(ode);
 }
 

@@ -6,7 +6,15 @@
 #include "sim/ode_system.h"
 
 #define STAGES 6
+#define DENSE_TERMS 2  /* of the dense output, beyond the straight line */
 #define SYSTEMS_KEPT 4 /* cloth in or out, stirred or still */
+
+/* What the states do between the ends of the last step, worked out when first asked for: s (1 - s) times a polynomial in s is what
+ * lies beside the straight line. */
+struct ode_curves {
+    bool known; /* of the step last tried */
+    double term[DENSE_TERMS][ODE_STATES_MOST]; /* n each: the coefficients of 1, s, s^2 ... */
+};
 
 struct ode {
     struct ode_problem problem;
@@ -31,6 +39,7 @@ struct ode {
     double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
     double h;            /* of the step last tried, which x and f belong to */
     double *sum;         /* n: of stages, in variables */
+    struct ode_curves *curves; /* owned */
     int sinks;           /* steps shortened for sinking below zero since the restart */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
     struct ode_statistics statistics;

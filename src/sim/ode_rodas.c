@@ -24,7 +24,7 @@ static const double step_c[STAGES][STAGES] = {
 };
 static const double stage_time[STAGES] = {0.0, 0.386, 0.21, 0.63, 1.0, 1.0};
 static const double stage_by_time[STAGES] = {0.25, -0.1043, 0.1035, -0.03620000000000023, 0.0, 0.0};
-static const double dense[2][STAGES] = {
+static const double dense[DENSE_TERMS][STAGES] = {
     {10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823, 1.025137723295662, 0.0},
     {-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872, 0.0},
 };
@@ -97,16 +97,23 @@ static void add_multiples(double *sum, double *const *of, const double *factors,
     }
 }
 
-/* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
-static void sum_extents(const struct ode *ode, const double weights[STAGES], double *x, double *extents)
+/* By how much the f_j + R x_j enter the sum of the stages, each times its weight, in extents. */
+static void spread_weights(const struct ode *ode, const double weights[STAGES], double factors[STAGES])
 {
-    const struct ode_system *system = ode->system;
-    double factors[STAGES] = {0.0};
+    memset(factors, 0, STAGES * sizeof *factors);
     for (int i = 0; i < STAGES; i++) {
         for (int j = 0; j <= i; j++) {
             factors[j] += ode->h * weights[i] * ode->spread[i][j];
         }
     }
+}
+
+/* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
+static void sum_extents(const struct ode *ode, const double weights[STAGES], double *x, double *extents)
+{
+    const struct ode_system *system = ode->system;
+    double factors[STAGES];
+    spread_weights(ode, weights, factors);
     memset(x, 0, system->variables * sizeof *x);
     add_multiples(x, ode->x, factors, STAGES, system->variables);
     ode_system_follow(system, x, extents);
@@ -165,6 +172,7 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error)
     }
     ode->statistics.factorisations++;
     ode->h = h;
+    ode->curves->known = false;
     if (ode_system_factorise(ode->system, 1.0 / (h * GAMMA)) != 0) {
         return 1;
     }
@@ -191,16 +199,51 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error)
     return isfinite(*error) ? 0 : 1;
 }
 
+/* sum = all stages, each times its factor: what add_multiples does, for many at once. */
+static void sum_stages(double *const of[STAGES], const double factors[STAGES], size_t length, double *restrict sum)
+{
+    for (size_t k = 0; k < length; k++) {
+        double value = 0.0;
+        for (int i = 0; i < STAGES; i++) {
+            value += factors[i] * of[i][k];
+        }
+        sum[k] = value;
+    }
+}
+
+/* The terms of the dense output in states, once for each step that is asked about. */
+static void find_curves(const struct ode *ode)
+{
+    const struct ode_system *system = ode->system;
+    struct ode_curves *curves = ode->curves;
+    double followed[ODE_STATES_MOST];
+    double factors[STAGES];
+    for (int k = 0; k < DENSE_TERMS; k++) {
+        memset(curves->term[k], 0, ode->problem.states * sizeof *curves->term[k]);
+        spread_weights(ode, dense[k], factors);
+        sum_stages(ode->x, dense[k], system->variables, ode->sum);
+        sum_stages(ode->x, factors, system->variables, followed);
+        sum_stages(ode->f, factors, system->live, ode->w);
+        ode_system_add_following(system, ode->sum, ode->w, followed, curves->term[k]);
+    }
+    curves->known = true;
+}
+
 /* Draws a state between the ends of the last step toward the straight line between them, so far that nothing stands further
  * below zero than it may. Both keep what the problem conserves, and so does what is between them. */
 static void keep_above_zero(const struct ode *ode, double s, double *y)
 {
+    const double *below = ode->problem.below;
     size_t n = ode->problem.states;
+    bool sinks = false;
     double share = 1.0; /* of the way from the line to y that is kept */
     for (size_t i = 0; i < n; i++) {
+        sinks = sinks || y[i] < -below[i];
+    }
+    for (size_t i = 0; i < n && sinks; i++) {
         double line = ode->y0[i] * (1.0 - s) + s * ode->y[i];
-        if (y[i] < -ode->problem.below[i] && y[i] < line) {
-            share = fmin(share, fmax(line + ode->problem.below[i], 0.0) / (line - y[i]));
+        if (y[i] < -below[i] && y[i] < line) {
+            share = fmin(share, fmax(line + below[i], 0.0) / (line - y[i]));
         }
     }
     for (size_t i = 0; i < n && share < 1.0; i++) {
@@ -211,18 +254,22 @@ static void keep_above_zero(const struct ode *ode, double s, double *y)
 
 void ode_rodas_between(const struct ode *ode, double s, double *y)
 {
-    const struct ode_system *system = ode->system;
-    size_t n = ode->problem.states;
-    double r = 1.0 - s;
+    double(*restrict term)[ODE_STATES_MOST] = ode->curves->term;
+    const double *restrict from = ode->y0;
+    const double *restrict to = ode->y;
+    double *restrict at = y;
+    const double r = 1.0 - s;
+    const size_t n = ode->problem.states;
+    if (!ode->curves->known) {
+        find_curves(ode);
+    }
     for (size_t i = 0; i < n; i++) {
-        y[i] = ode->y0[i] * r + s * ode->y[i];
+        double beside = term[DENSE_TERMS - 1][i];
+        for (int k = DENSE_TERMS - 2; k >= 0; k--) {
+            beside = term[k][i] + s * beside;
+        }
+        at[i] = r * (from[i] + s * beside) + s * to[i];
     }
-    double weights[STAGES] = {0.0};
-    for (int i = 0; i < STAGES - 1; i++) {
-        weights[i] = s * r * (dense[0][i] + s * dense[1][i]);
-    }
-    sum_extents(ode, weights, ode->sum, ode->w);
-    ode_system_add_extents(system, ode->w, y);
     if (ode->problem.below != NULL) {
         keep_above_zero(ode, s, y);
     }

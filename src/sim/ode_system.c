@@ -173,18 +173,23 @@ int ode_system_factorise(struct ode_system *system, double shift)
     return eliminate(system);
 }
 
+/* A row of the matrix times `in`. */
+static double row_times(const struct ode_rows *matrix, size_t row, const double *in)
+{
+    const int *column = matrix->column;
+    const double *coefficient = matrix->coefficient;
+    double sum = 0.0;
+    for (int at = matrix->start[row]; at < matrix->start[row + 1]; at++) {
+        sum += coefficient[at] * in[column[at]];
+    }
+    return sum;
+}
+
 /* out = matrix in */
 static void multiply(const struct ode_rows *matrix, size_t rows, const double *in, double *out)
 {
-    const int *start = matrix->start;
-    const int *column = matrix->column;
-    const double *coefficient = matrix->coefficient;
     for (size_t row = 0; row < rows; row++) {
-        double sum = 0.0;
-        for (int at = start[row]; at < start[row + 1]; at++) {
-            sum += coefficient[at] * in[column[at]];
-        }
-        out[row] = sum;
+        out[row] = row_times(matrix, row, in);
     }
 }
 
@@ -229,18 +234,32 @@ void ode_system_add_extents(const struct ode_system *system, const double *exten
     }
 }
 
-void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to)
+static void add_variables(const struct ode_system *system, const double *x, double *to)
 {
     for (size_t a = 0; a < system->variables; a++) {
         if (system->single[a] >= 0) {
             to[system->single[a]] += x[a];
         }
     }
+}
+
+void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to)
+{
+    add_variables(system, x, to);
     for (size_t o = 0; o < system->others; o++) {
-        double sum = 0.0;
-        for (int at = system->other_terms.start[o]; at < system->other_terms.start[o + 1]; at++) {
-            sum += system->other_terms.coefficient[at] * extents[system->other_terms.column[at]];
+        to[system->other[o]] += row_times(&system->other_terms, o, extents);
+    }
+}
+
+void ode_system_add_following(const struct ode_system *system, const double *x, const double *w, const double *followed,
+                              double *to)
+{
+    const struct ode_rows *terms = &system->other_terms;
+    add_variables(system, x, to);
+    for (size_t o = 0; o < system->others; o++) {
+        for (int at = terms->start[o]; at < terms->start[o + 1]; at++) {
+            size_t rate = (size_t)terms->column[at];
+            to[system->other[o]] += terms->coefficient[at] * (w[rate] + row_times(&system->slopes, rate, followed));
         }
-        to[system->other[o]] += sum;
     }
 }

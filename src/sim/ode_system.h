@@ -74,5 +74,8 @@ void ode_system_add_extents(const struct ode_system *system, const double *exten
 
 /* to (n) += u, where u is given by its variables and its extents. */
 void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to);
+/* The same where the extents are w + R followed: only those are worked out that move what is no variable by itself. */
+void ode_system_add_following(const struct ode_system *system, const double *x, const double *w, const double *followed,
+                              double *to);
 
 #endif

@@ -12,42 +12,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SAME_TIME 1e-6       /* s: times closer than this are one */
 #define LONGEST_STEP 7200.0  /* s: day and night must be seen */
 #define STEPS_MOST 1e7       /* of the integration; three years with 100 000 happenings take some 300 000 */
 #define FREEZING_K 273.15
 #define BOILING_SHARE 0.925        /* of the air's pressure that the vapour's may reach: about 2 K below boiling */
 #define DRYING_TIME (4.0 * 3600.0) /* s; estimate */
 #define DRY_SHARE 0.02       /* of the vessel: less liquor than this is no vat */
-
-static struct status add_columns(struct result *result)
-{
-    static const char *const words[SERIES_COUNT] = {[SERIES_STATE] = STATE_WORDS, [SERIES_LOOK] = LOOK_WORDS,
-                                                    [SERIES_SMELL] = SMELL_WORDS,
-                                                    [SERIES_LIQUOR_CLARITY] = LIQUOR_CLARITY_WORDS,
-                                                    [SERIES_LIQUOR_HUE] = LIQUOR_HUE_WORDS};
-#define SERIES_COLUMN(id, name, unit, long_name)                                                                         \
-    RETURN_IF_FAILED(table_add_column(&result->series, name, unit, long_name, words[SERIES_##id]));
-    SERIES_LIST(SERIES_COLUMN)
-#undef SERIES_COLUMN
-#define EVENT_COLUMN(name, unit, long_name, flags)                                                                       \
-    RETURN_IF_FAILED(table_add_column(&result->events, name, unit, long_name, flags));
-    EVENT_COLUMNS(EVENT_COLUMN)
-#undef EVENT_COLUMN
-#define DIP_COLUMN(name, unit, long_name, flags)                                                                         \
-    RETURN_IF_FAILED(table_add_column(&result->dips, name, unit, long_name, flags));
-    DIP_COLUMNS(DIP_COLUMN)
-#undef DIP_COLUMN
-#define PIECE_COLUMN(name, unit, long_name, flags)                                                                       \
-    RETURN_IF_FAILED(table_add_column(&result->pieces, name, unit, long_name, flags));
-    PIECE_COLUMNS(PIECE_COLUMN)
-#undef PIECE_COLUMN
-    (void)snprintf(result->series.name, sizeof result->series.name, "series");
-    (void)snprintf(result->events.name, sizeof result->events.name, "events");
-    (void)snprintf(result->dips.name, sizeof result->dips.name, "dips");
-    (void)snprintf(result->pieces.name, sizeof result->pieces.name, "pieces");
-    return status_ok();
-}
 
 static char *copy_text(const char *text)
 {
@@ -111,31 +81,7 @@ static struct status describe(const struct scenario *scenario, const struct run_
         result->event_labels == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the result");
     }
-    return add_columns(result);
-}
-
-/* ---- recording ------------------------------------------------------------------------------------------------- */
-
-static struct status record(struct run *run)
-{
-    struct vat *vat = &run->vat;
-    RETURN_IF_FAILED(vat_refresh(vat));
-    observe_series(vat, run->row);
-    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row, sizeof run->row / sizeof *run->row));
-    return vat_watch(vat, run->row);
-}
-
-/* Rows that fall inside the last step, before `until`. */
-static struct status record_inside(struct run *run, double until)
-{
-    struct vat *vat = &run->vat;
-    while (run->next_row < until - SAME_TIME) {
-        ode_interpolate(vat->ode, run->next_row, vat->amount);
-        vat->time = run->next_row;
-        RETURN_IF_FAILED(record(run));
-        run->next_row += vat->scenario->record_every;
-    }
-    return status_ok();
+    return run_add_columns(result, run_series_of(options));
 }
 
 /* ---- between events --------------------------------------------------------------------------------------------- */
@@ -220,7 +166,7 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
             *reached = true;
         }
         struct status physics = end_where_physics_ends(run);
-        RETURN_IF_FAILED(record_inside(run, ode_time(vat->ode)));
+        RETURN_IF_FAILED(run_record_inside(run, ode_time(vat->ode)));
         RETURN_IF_FAILED(physics);
         if (run->options != NULL && run->options->progress != NULL) {
             run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
@@ -313,15 +259,6 @@ static double end_of(const struct run *run)
     return is_done ? fmin(run->end, vat->last_dip_end + DRYING_TIME) : run->end;
 }
 
-struct status run_record_due(struct run *run)
-{
-    if (run->next_row <= run->vat.time + SAME_TIME) {
-        RETURN_IF_FAILED(record(run));
-        run->next_row += run->vat.scenario->record_every;
-    }
-    return status_ok();
-}
-
 struct status run_pause(struct run *run, double time)
 {
     struct vat *vat = &run->vat;
@@ -365,7 +302,8 @@ struct status run_finish(struct run *run, struct status outcome)
         (void)snprintf(result->failure, sizeof result->failure, "%s", outcome.message);
     }
     if (vat->pieces != NULL) {
-        struct status filled = cloth_fill_pieces_table(vat);
+        bool in_colour = run->options == NULL || !run->options->wanted.bare_pieces;
+        struct status filled = cloth_fill_pieces_table(vat, in_colour);
         struct status balanced = ledger_fill(vat);
         if (status_is_ok(&outcome)) {
             outcome = status_is_ok(&filled) ? balanced : filled;
@@ -387,11 +325,13 @@ struct status run_open(const struct scenario *scenario, const struct run_options
         return status_fail(STATUS_MEMORY, "no memory for the run");
     }
     run->options = options;
+    run->seen = run_series_of(options);
     run->end = scenario->lasts;
     run->vat.result = result;
     RETURN_IF_FAILED(describe(scenario, options, result));
     struct status outcome = vat_start(&run->vat, scenario, result);
     run->vat.last_state = -1;
+    run_record_prepare(run);
     return status_is_ok(&outcome) ? begin(run) : outcome;
 }
 

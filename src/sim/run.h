@@ -5,12 +5,21 @@
 #include "scenario/scenario.h"
 #include "sim/result.h"
 
+/* What is read of a run besides its events, dips and ledgers; zeroed: everything. What is not read is not worked out; all else
+ * comes out the same to the last bit. */
+struct run_wanted {
+    uint64_t series;  /* SERIES_BIT of each that is read (sim/series.h), and the time; 0: all. Others are no columns of the
+                       * result, and what the rows would show is not noted. */
+    bool bare_pieces; /* the colours of the pieces are not read: they are NAN */
+};
+
 /* What a caller may watch or steer; every member may be NULL or zero. */
 struct run_options {
     void (*progress)(void *context, double done_share); /* called now and then with 0 to 1 */
     void *progress_context;
     const volatile int *stop; /* when it turns non-zero the run ends as RUN_INTERRUPTED; see is_stop_raised */
     double rtol;              /* overrides the scenario's when above 0 */
+    struct run_wanted wanted;
 };
 
 /* Whether a stop flag (may be NULL) is up. It may be raised by a signal handler or another thread, by
@@ -67,7 +76,7 @@ struct status run_fill(struct run *run) MUST_USE;
 
 /* ---- looking ---------------------------------------------------------------------------------------------------- */
 
-/* A row of the series as of now: SERIES_COUNT values. */
+/* A row of the series as of now: SERIES_COUNT values; those that are not wanted may be NAN. */
 void run_row(const struct run *run, double *row);
 
 /* How the vat stands. */

@@ -10,6 +10,7 @@ struct run {
     struct vat vat;
     struct calendar calendar;
     const struct run_options *options;
+    uint64_t seen;   /* the series that are recorded */
     double next_row; /* s */
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
@@ -18,6 +19,16 @@ struct run {
     bool begun;
 };
 
+#define SAME_TIME 1e-6 /* s: times closer than this are one */
+
+/* The series that are read of a run with these options, which may be NULL. */
+uint64_t run_series_of(const struct run_options *options);
+/* Gives a result its columns, those of `seen` among the series. */
+struct status run_add_columns(struct result *result, uint64_t seen) MUST_USE;
+/* Works out what all rows share, from the vat as it stands at its start. */
+void run_record_prepare(struct run *run);
+/* Records the rows that fall inside the last step, before `until`. */
+struct status run_record_inside(struct run *run, double until) MUST_USE;
 /* Records the row that is due now, if one is. */
 struct status run_record_due(struct run *run) MUST_USE;
 /* Fills what a result has at its end only. */

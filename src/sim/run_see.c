@@ -7,7 +7,10 @@
 
 void run_row(const struct run *run, double *row)
 {
-    observe_series(&run->vat, row);
+    for (int i = 0; i < SERIES_COUNT; i++) {
+        row[i] = NAN;
+    }
+    observe_series(&run->vat, run->seen, row);
 }
 
 struct run_stand run_stand(const struct run *run)

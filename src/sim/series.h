@@ -4,6 +4,8 @@
 #ifndef VATCAST_SIM_SERIES_H
 #define VATCAST_SIM_SERIES_H
 
+#include <stdint.h>
+
 /* X(enum, dataset name, unit, long name) in order; time is column 0. */
 #define SERIES_LIST(X)                                                                                                   \
     X(TIME, "time", "s", "time since start")                                                                             \
@@ -65,6 +67,11 @@ enum series_id {
 #undef SERIES_ENUM
     SERIES_COUNT
 };
+
+/* Sets of series. */
+#define SERIES_BIT(id) (UINT64_C(1) << SERIES_##id)
+#define SERIES_ALL ((UINT64_C(1) << SERIES_COUNT) - 1)
+_Static_assert(SERIES_COUNT < 64, "a bit for each series");
 
 /* Diagnoses in order of their codes; the first that applies is named. */
 #define STATE_WORDS                                                                                                      \

@@ -133,7 +133,7 @@ struct vat {
     struct reaction reaction;
     struct ode *ode;
     struct liquor liquor;    /* at (time, amount) when fresh */
-    struct liquor_shapes shapes; /* for the colour of a glass of it */
+    struct liquor_shapes shapes; /* for the colour of a glass of it, where that is seen */
     gsl_rng *rng;
 
     int place;
@@ -231,7 +231,7 @@ struct status cloth_take_out(struct vat *vat, int dipping) MUST_USE;
 struct status cloth_hand_over(struct vat *from, struct vat *to, int kind, int number) MUST_USE;
 /* After airing for the last time: the pieces are free. */
 void cloth_release(struct vat *vat, int dipping);
-struct status cloth_fill_pieces_table(struct vat *vat) MUST_USE;
+struct status cloth_fill_pieces_table(struct vat *vat, bool in_colour) MUST_USE;
 /* Of all pieces out of the liquor. */
 struct cloth_indigo cloth_indigo_now(const struct vat *vat);
 /* kg/kg that would be left on a rinsed cotton test strip after a standard dip now. */

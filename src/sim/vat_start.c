@@ -4,7 +4,6 @@
 #include "chem/oxygen.h"
 #include "chem/water.h"
 #include "sim/ledger.h"
-#include "sim/looks.h"
 
 #include <gsl/gsl_math.h>
 #include <math.h>
@@ -129,8 +128,6 @@ struct status vat_start(struct vat *vat, const struct scenario *scenario, struct
     for (int i = 0; i < CONSTANT_COUNT; i++) {
         vat->constants[i] = scenario->model.constants[i].nominal;
     }
-    const struct liquor_optics optics = optics_of(vat->constants);
-    liquor_shapes_fill(&optics, &vat->shapes);
     vat->settings.constants = vat->constants;
     vat->settings.area = surface_area(&scenario->vessel);
     vat->settings.perimeter = wall_perimeter(&scenario->vessel);

@@ -213,6 +213,12 @@ static void read_course(const struct scenario *vat, const struct result *result,
     }
 }
 
+/* What read_course reads, and the time. */
+#define COURSE_SERIES                                                                                                  \
+    (SERIES_BIT(TEMPERATURE) | SERIES_BIT(PH) | SERIES_BIT(LEUCO) | SERIES_BIT(STATE) | SERIES_BIT(LOOK) |             \
+     SERIES_BIT(VOLUME) | SERIES_BIT(LEUCO_HELD) | SERIES_BIT(INDIGO_SUSPENDED) | SERIES_BIT(INDIGO_BED) |             \
+     SERIES_BIT(INDIGO_FILM))
+
 struct status course_run(const struct scenario *vat, const struct plan *plan, struct course *course)
 {
     struct event_spec events[2 * PLAN_STEPS_MOST];
@@ -228,8 +234,9 @@ struct status course_run(const struct scenario *vat, const struct plan *plan, st
     for (int i = 0; i + 1 < plan->count; i++) {
         last += plan->steps[i].rest;
     }
+    const struct run_options how = {.wanted = {.series = COURSE_SERIES, .bare_pieces = true}};
     struct result result;
-    struct status status = run_scenario(&trial, NULL, &result);
+    struct status status = run_scenario(&trial, &how, &result);
     *course = (struct course){.ready_from = INFINITY, .shortfall = 4.0};
     if (status_is_ok(&status)) {
         read_course(vat, &result, last, course);

@@ -1,6 +1,7 @@
 /* day_vats.c: see day_vats.h. */
 #include "study/day_vats.h"
 
+#include "sim/series.h"
 #include "study/variant.h"
 
 #include <math.h>
@@ -56,6 +57,9 @@ struct status vats_open(const struct scenario *scenario, const struct day_how *h
         return status_ok();
     }
     RETURN_IF_FAILED(lay_out(scenario, how, vats));
+    if (!how->keep) {
+        vats->options.wanted = (struct run_wanted){.series = SERIES_BIT(TIME), .bare_pieces = true};
+    }
     while (vats->count < scenario->workshop.vats) {
         int vat = vats->count++;
         RETURN_IF_FAILED(run_open(&vats->variant, &vats->options, &vats->results[vat], &vats->runs[vat]));

@@ -14,8 +14,9 @@
 struct gathering {
     struct drawn *drawn;
     size_t drawn_count;
-    double *values; /* drawn */
-    size_t members; /* that are done, once they have been run */
+    double *values;  /* drawn */
+    uint64_t banded; /* series that have a band */
+    size_t members;  /* that are done, once they have been run */
     size_t width;
     double *rows; /* members x width */
 };
@@ -50,7 +51,7 @@ static struct status run_members(const struct scenario *scenario, int threads, c
         .drawn_count = all->drawn_count,
         .values = all->values,
         .own_seeds = true,
-        .with_series = true,
+        .series = all->banded,
         .count = all->members,
         .threads = threads,
         .rtol = options->rtol,
@@ -86,6 +87,16 @@ static bool has_band(const struct column *column)
         }
     }
     return column->flags == NULL;
+}
+
+/* Of a run with all series. */
+static uint64_t series_with_bands(const struct table *series)
+{
+    uint64_t set = 0;
+    for (size_t i = 0; i < SERIES_COUNT; i++) {
+        set |= has_band(&series->columns[i]) ? UINT64_C(1) << i : 0;
+    }
+    return set;
 }
 
 static struct status append_bound(struct table *series, const struct column *of, double point, const double *values)
@@ -125,7 +136,7 @@ static struct status add_bands(const struct gathering *all, size_t rows, struct 
     double *low = space + all->members;
     struct status status = status_ok();
     for (size_t i = 1; i < SERIES_COUNT && status_is_ok(&status); i++) {
-        if (has_band(&series->columns[i])) {
+        if ((all->banded >> i & 1U) != 0) {
             status = add_band(all, i, rows, series, space, low, low + series->rows);
         }
     }
@@ -170,7 +181,7 @@ static struct status add_all(const struct scenario *scenario, const struct gathe
 struct status ensemble_add(const struct scenario *scenario, int members, int threads, const struct run_options *options,
                            struct result *result)
 {
-    struct gathering all = {.members = (size_t)members};
+    struct gathering all = {.banded = series_with_bands(&result->series), .members = (size_t)members};
     struct status ran = run_members(scenario, threads, options, &all);
     bool stopped = ran.code == STATUS_INTERRUPTED;
     const char *too_few = all.members >= MEMBERS_LEAST ? "" : ", too few to tell anything by";

@@ -1,19 +1,11 @@
 /* figures.c: see figures.h. */
 #include "study/figures.h"
 
-#include "sim/series.h"
-
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-struct found {
-    double condition;
-    double ready_first;
-    double last[SERIES_COUNT];
-};
 
 const struct figure_spec figure_specs[FIGURE_COUNT] = {
 #define FIGURE_SPEC(id, name_, unit_, long_name_, value)                                                               \
@@ -29,8 +21,8 @@ const double percentile_points[PERCENTILE_COUNT] = {5.0, 25.0, 50.0, 75.0, 95.0}
 
 static double first_ready(const struct table *series)
 {
-    const struct column *time = &series->columns[SERIES_TIME];
-    const struct column *state = &series->columns[SERIES_STATE];
+    const struct column *time = table_column(series, "time");
+    const struct column *state = table_column(series, "state");
     for (size_t row = 0; row < series->rows; row++) {
         if ((int)state->values[row] == VAT_READY) {
             return time->values[row];
@@ -39,13 +31,16 @@ static double first_ready(const struct table *series)
     return NAN;
 }
 
+static double at_end(const struct table *series, const char *name)
+{
+    return table_column(series, name)->values[series->rows - 1];
+}
+
 void figures_read(const struct result *result, const struct status *status, double figures[FIGURE_COUNT])
 {
     struct outcome outcome;
     const struct outcome *o = &outcome;
     const struct table *series = &result->series;
-    struct found found;
-    const struct found *f = &found;
     if (!status_is_ok(status) || series->rows == 0) {
         for (int i = 0; i < FIGURE_COUNT; i++) {
             figures[i] = NAN;
@@ -54,11 +49,7 @@ void figures_read(const struct result *result, const struct status *status, doub
         return;
     }
     outcome_read(result, SHADE_COUNT, &outcome);
-    found.condition = outcome.was_ready ? RUN_WAS_READY : RUN_NEVER_READY;
-    found.ready_first = first_ready(series);
-    for (int i = 0; i < SERIES_COUNT; i++) {
-        found.last[i] = series->columns[i].values[series->rows - 1];
-    }
+    double condition = outcome.was_ready ? RUN_WAS_READY : RUN_NEVER_READY;
 #define FIGURE_VALUE(id, name, unit, long_name, value) figures[FIGURE_##id] = (value);
     FIGURE_LIST(FIGURE_VALUE)
 #undef FIGURE_VALUE

@@ -7,10 +7,10 @@
 
 #include "study/outcome.h"
 
-/* X(enum, column name, unit, long name; the value of an outcome `o` and the last row's `last`). */
+/* X(enum, column name, unit, long name; the value of an outcome `o` or in the last row). */
 #define FIGURE_LIST(X)                                                                                                 \
-    X(CONDITION, "condition", "1", "how the run ended", f->condition)                                                  \
-    X(READY_FIRST, "ready_first", "s", "time until the vat was first ready", f->ready_first)                           \
+    X(CONDITION, "condition", "1", "how the run ended", condition)                                                     \
+    X(READY_FIRST, "ready_first", "s", "time until the vat was first ready", first_ready(series))                      \
     X(READY_DAYS, "ready_days", "d", "time that the vat was ready, in all", o->ready / 86400.0)                        \
     X(FAILED_AT, "failed_at", "d", "time when a vat that had been ready could first not be dyed in",                   \
       o->was_ready ? o->failed_at / 86400.0 : (double)NAN)                                                             \
@@ -37,11 +37,11 @@
     X(LIME_LEFT, "lime_left", "g", "lime left", o->books[BOOKED_LIME].left)                                            \
     X(WATER_USED, "water_used", "kg", "water put in", o->books[BOOKED_WATER].used)                                     \
     X(CARE, "care", "1", "acts of care", (double)o->care)                                                              \
-    X(END_TEMPERATURE, "end_temperature", "degC", "liquor temperature at the end", f->last[SERIES_TEMPERATURE])        \
-    X(END_PH, "end_ph", "1", "pH at the end", f->last[SERIES_PH])                                                      \
-    X(END_LEUCO, "end_leuco", "g L-1", "dissolved leuco-indigo at the end, as indigotin", f->last[SERIES_LEUCO])       \
-    X(END_VOLUME, "end_volume", "L", "liquor volume at the end", f->last[SERIES_VOLUME])                               \
-    X(END_STATE, "end_state", "1", "diagnosis of the vat at the end", f->last[SERIES_STATE])
+    X(END_TEMPERATURE, "end_temperature", "degC", "liquor temperature at the end", at_end(series, "temperature"))      \
+    X(END_PH, "end_ph", "1", "pH at the end", at_end(series, "ph"))                                                    \
+    X(END_LEUCO, "end_leuco", "g L-1", "dissolved leuco-indigo at the end, as indigotin", at_end(series, "leuco"))     \
+    X(END_VOLUME, "end_volume", "L", "liquor volume at the end", at_end(series, "volume"))                             \
+    X(END_STATE, "end_state", "1", "diagnosis of the vat at the end", at_end(series, "state"))
 
 enum figure {
 #define FIGURE_ENUM(id, name, unit, long_name, value) FIGURE_##id,
@@ -49,6 +49,9 @@ enum figure {
 #undef FIGURE_ENUM
         FIGURE_COUNT
 };
+
+/* The series that they are read from, and the time; of the pieces they read no colours. */
+#define FIGURE_SERIES (OUTCOME_SERIES | SERIES_BIT(TEMPERATURE) | SERIES_BIT(LEUCO) | SERIES_BIT(VOLUME))
 
 struct figure_spec {
     const char *name, *unit, *long_name;
@@ -66,8 +69,7 @@ void figures_count_conditions(const struct column *condition, size_t rows, size_
 
 /* Reads the figures of a run that ended in `status`: what it came to, or, when the vat left the model's range
  * (STATUS_NUMERIC), RUN_OUT_OF_RANGE and NAN. */
-void figures_read(const struct result *result, const struct status *status,
-                  double figures[FIGURE_COUNT]);
+void figures_read(const struct result *result, const struct status *status, double figures[FIGURE_COUNT]);
 
 #define PERCENTILE_COUNT 5
 extern const double percentile_points[PERCENTILE_COUNT]; /* 5, 25, 50, 75, 95 */

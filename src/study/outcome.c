@@ -1,8 +1,6 @@
 /* outcome.c: see outcome.h. */
 #include "study/outcome.h"
 
-#include "sim/series.h"
-
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

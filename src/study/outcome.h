@@ -12,6 +12,9 @@
 
 #define OUTCOME_STATES (VAT_STALLED + 1) /* of enum vat_state */
 
+/* The series that an outcome is read from, and the time; of the pieces it reads no colours. */
+#define OUTCOME_SERIES (SERIES_BIT(PH) | SERIES_BIT(ORP) | SERIES_BIT(STATE) | SERIES_BIT(CLOTH_DIPS))
+
 /* Where a substance went, in g (water: L). used = served + left + lost. */
 struct book {
     double used;   /* in the vat at the start and added */

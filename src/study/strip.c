@@ -1,5 +1,6 @@
 /* strip.c: readings_strip of readings.h: how much leuco a test strip tells of. */
 #include "sim/run.h"
+#include "sim/series.h"
 #include "study/readings.h"
 #include "study/variant.h"
 
@@ -31,7 +32,9 @@ static double difference(double leuco, void *context)
     trial.lasts = 1.0;
     trial.record_every = 1.0;
     trial.existing.leuco = leuco;
-    struct status status = run_scenario(&trial, NULL, &result);
+    const struct run_options how = {
+        .wanted = {.series = SERIES_BIT(TIME), .bare_pieces = true}}; /* the reading is an event */
+    struct status status = run_scenario(&trial, &how, &result);
     double strip = NAN;
     const struct column *column = table_column(&result.events, "reading_strip");
     for (size_t row = 0; column != NULL && row < result.events.rows; row++) {

@@ -29,7 +29,7 @@ size_t sweep_series_rows(const struct scenario *scenario)
 size_t sweep_row_width(const struct sweep *sweep)
 {
     return sweep->drawn_count + FIGURE_COUNT +
-           (sweep->with_series ? SWEEP_SERIES * sweep_series_rows(sweep->scenario) : 0);
+           (sweep->series != 0 ? SWEEP_SERIES * sweep_series_rows(sweep->scenario) : 0);
 }
 
 /* ---- before a run ------------------------------------------------------------------------------------------------ */
@@ -82,11 +82,20 @@ static struct status prepare(void *context, size_t index, int worker)
 
 /* ---- a run ------------------------------------------------------------------------------------------------------- */
 
-static void fill_series(const struct table *series, size_t rows, double *to)
+static uint64_t series_read(const struct sweep *sweep)
 {
-    for (size_t column = 1; column < SERIES_COUNT; column++) {
-        for (size_t row = 0; row < rows; row++) {
-            *to++ = row < series->rows ? series->columns[column].values[row] : (double)NAN;
+    return sweep->series | FIGURE_SERIES | SERIES_BIT(TIME);
+}
+
+/* The table has columns for the series that are read, in the order of all. */
+static void fill_series(const struct sweep *sweep, const struct table *series, double *to)
+{
+    size_t rows = sweep_series_rows(sweep->scenario);
+    size_t next = 0;
+    for (int id = 0; id < SERIES_COUNT; id++) {
+        const struct column *column = (series_read(sweep) >> id & 1U) != 0 ? &series->columns[next++] : NULL;
+        for (size_t row = 0; row < rows && id != SERIES_TIME; row++) {
+            *to++ = column != NULL && row < series->rows ? column->values[row] : (double)NAN;
         }
     }
 }
@@ -96,7 +105,8 @@ static struct status run_one(void *context, size_t index, int worker)
     struct at_work *work = context;
     const struct sweep *sweep = work->sweep;
     struct scenario *scenario = &work->scenarios[worker];
-    struct run_options options = {.stop = sweep->stop, .rtol = sweep->rtol};
+    struct run_options options = {
+        .stop = sweep->stop, .rtol = sweep->rtol, .wanted = {.series = series_read(sweep), .bare_pieces = true}};
     double *row = &work->rows[(index % work->ahead) * work->width];
     struct result result;
     struct status status = run_scenario(scenario, &options, &result);
@@ -104,8 +114,8 @@ static struct status run_one(void *context, size_t index, int worker)
     if (status_is_ok(&status) || out_of_range) {
         memcpy(row, &sweep->values[(sweep->first + index) * sweep->drawn_count], sweep->drawn_count * sizeof *row);
         figures_read(&result, &status, row + sweep->drawn_count);
-        if (sweep->with_series) {
-            fill_series(&result.series, sweep_series_rows(sweep->scenario), row + sweep->drawn_count + FIGURE_COUNT);
+        if (sweep->series != 0) {
+            fill_series(sweep, &result.series, row + sweep->drawn_count + FIGURE_COUNT);
         }
         status = status_ok();
     } else if (status.code != STATUS_INTERRUPTED) {

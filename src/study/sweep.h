@@ -12,7 +12,7 @@
 #include "study/draws.h"
 #include "study/figures.h"
 
-/* Series kept of a run: all but the time. */
+/* Series of a run: all but the time. */
 #define SWEEP_SERIES (SERIES_COUNT - 1)
 
 struct sweep {
@@ -25,7 +25,7 @@ struct sweep {
     size_t drawn_count;
     const double *values; /* runs x drawn_count, see draws_fill */
     bool own_seeds;       /* each run has instrument errors of its own; else all have those of the scenario */
-    bool with_series;
+    uint64_t series; /* SERIES_BIT of each that is kept of the runs (sim/series.h); 0: none, only figures */
 
     size_t first, count; /* the runs to do, from 0 */
     int threads;         /* as in struct many */
@@ -43,7 +43,7 @@ struct sweep {
 size_t sweep_series_rows(const struct scenario *scenario);
 
 /* Numbers in a row; the first drawn_count are the values, then FIGURE_COUNT figures, then the series, each
- * sweep_series_rows long. */
+ * sweep_series_rows long and NAN when it was not worked out. */
 size_t sweep_row_width(const struct sweep *sweep);
 
 /* Does the runs. One that leaves the model's range (STATUS_NUMERIC) is a row with RUN_OUT_OF_RANGE; its series end

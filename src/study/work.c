@@ -39,6 +39,14 @@ int work_swatches(const struct work_plan *plan)
     return plan->shade < SHADE_COUNT ? 1 : plan->loads;
 }
 
+/* How runs are done of which only these series are read, and no colours. */
+static struct run_options only(const struct run_options *options, uint64_t series)
+{
+    struct run_options how = options != NULL ? *options : (struct run_options){0};
+    how.wanted = (struct run_wanted){.series = series, .bare_pieces = true};
+    return how;
+}
+
 /* ---- laying out ------------------------------------------------------------------------------------------------- */
 
 /* Warm, filled up and limed where it wants lime, an hour and a half before a session. */
@@ -204,13 +212,14 @@ static struct status run_variant(const struct scenario *variant, const struct wo
                                  const struct run_options *options, work_enough *enough, void *context,
                                  struct work_done *done)
 {
+    const struct run_options how = only(options, WORK_SERIES);
     struct run *run;
     done->load_kind = (int)variant->cloth_count - 2;
     done->loads = calloc((size_t)(plan->loads * plan->sessions) + 1, sizeof *done->loads);
     if (done->loads == NULL) {
         return status_fail(STATUS_MEMORY, "no memory left to read what was dyed");
     }
-    struct status status = run_open(variant, options, &done->result, &run);
+    struct status status = run_open(variant, &how, &done->result, &run);
     if (status_is_ok(&status)) {
         status = run_sessions(run, plan, enough, context, done);
     }
@@ -298,6 +307,7 @@ static bool is_fermented(const struct scenario *scenario)
 struct status work_plan_from(const struct scenario *scenario, int kind, const struct run_options *options,
                              struct work_plan *plan, bool *fit)
 {
+    const struct run_options how = only(options, SERIES_BIT(STATE) | SERIES_BIT(TEMPERATURE) | SERIES_BIT(VOLUME));
     const struct event_spec *dip = first_dip(scenario, kind);
     double first = dip != NULL ? dip->at : INFINITY;
     struct scenario variant;
@@ -310,7 +320,7 @@ struct status work_plan_from(const struct scenario *scenario, int kind, const st
     if (isfinite(first)) {
         variant.lasts = fmax(first, 60.0);
     }
-    struct status status = run_scenario(&variant, options, &result);
+    struct status status = run_scenario(&variant, &how, &result);
     if (status_is_ok(&status)) {
         size_t row = begin_row(&result, first);
         plan->kind = kind;

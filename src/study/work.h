@@ -12,6 +12,7 @@
 #include "scenario/scenario.h"
 #include "sim/result.h"
 #include "sim/run.h"
+#include "sim/series.h"
 
 #include <stdbool.h>
 
@@ -57,8 +58,11 @@ struct work_done {
     struct load_found *loads; /* owned */
     int count;
     int load_kind;        /* of the loads in the result's tables; the swatches' is one more */
-    struct result result; /* of the whole run */
+    struct result result; /* of the whole run, with WORK_SERIES only and no colours of cloth */
 };
+
+/* What is read of the rows of these runs, besides the time. */
+#define WORK_SERIES (SERIES_BIT(STATE) | SERIES_BIT(LEUCO))
 
 /* Whether to leave off after this session, told what is done so far; the result's pieces and ledgers are not filled yet. */
 typedef bool work_enough(void *context, const struct work_plan *plan, const struct work_done *so_far);

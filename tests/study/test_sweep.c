@@ -176,7 +176,7 @@ static void runs_are_those_of_the_scenario_so_written(void **state)
                           .drawn = drawn,
                           .drawn_count = 2,
                           .values = values,
-                          .with_series = true,
+                          .series = SERIES_ALL,
                           .count = RUNS,
                           .threads = 3};
     sweep_into(&sweep, &rows);
