@@ -226,6 +226,40 @@ static void find_factors(struct ode_system *system, const int *order, int *kept)
     }
 }
 
+/* Which slopes each entry of the matrix is the sum of. */
+static void find_sums(struct ode_system *system, int *next)
+{
+    const int k = (int)system->variables;
+    const struct ode_rows *moves = &system->moves;
+    const struct ode_rows *slopes = &system->slopes;
+    struct ode_rows *sums = &system->sums;
+    system->filled = 0;
+    sums->start[0] = 0;
+    for (int a = 0; a < k; a++) {
+        memset(next, 0, (size_t)k * sizeof *next);
+        for (int at = moves->start[a]; at < moves->start[a + 1]; at++) {
+            for (int by = slopes->start[moves->column[at]]; by < slopes->start[moves->column[at] + 1]; by++) {
+                next[slopes->column[by]]++; /* how many there are ... */
+            }
+        }
+        for (int b = 0; b < k; b++) {
+            if (next[b] > 0) {
+                const int first = sums->start[system->filled];
+                system->place[system->filled++] = a * k + b;
+                sums->start[system->filled] = first + next[b];
+                next[b] = first; /* ... and where the next of them goes */
+            }
+        }
+        for (int at = moves->start[a]; at < moves->start[a + 1]; at++) {
+            for (int by = slopes->start[moves->column[at]]; by < slopes->start[moves->column[at] + 1]; by++) {
+                const int to = next[slopes->column[by]]++;
+                sums->column[to] = by;
+                sums->coefficient[to] = -moves->coefficient[at];
+            }
+        }
+    }
+}
+
 bool ode_system_fits(const struct ode_system *system, const struct ode_problem *problem)
 {
     size_t row = 0;
@@ -256,6 +290,7 @@ void ode_system_restart(struct ode_system *system, const struct ode_problem *pro
     order_variables(system, columns, order);
     find_factors(system, order, kept);
     find_rows(system, problem, place, index, kept);
+    find_sums(system, kept);
     find_others(system, index);
     system->restarted = true;
 }

@@ -42,6 +42,9 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->other_terms.column, terms},
         {&system->slopes.start, m + 1},
         {&system->slopes.column, m * n},
+        {&system->place, n * n},
+        {&system->sums.start, n * n + 1},
+        {&system->sums.column, terms * n},
         {&system->lower.start, n + 1},
         {&system->lower.column, n * n},
         {&system->upper.start, n + 1},
@@ -59,6 +62,7 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->moves.coefficient, terms},
         {&system->other_terms.coefficient, terms},
         {&system->slopes.coefficient, m * n},
+        {&system->sums.coefficient, terms * n},
         {&system->lower.coefficient, n * n},
         {&system->upper.coefficient, n * n},
     };
@@ -83,8 +87,8 @@ struct status ode_system_create(const struct ode_problem *problem, struct ode_sy
     }
     system->states = n;
     system->rates = m;
-    system->integers = calloc(m * n + 2 * n * n + 13 * n + 3 * m + 6 + 3 * terms, sizeof *system->integers);
-    system->numbers = calloc(2 * m * n + 3 * n * n + 2 * n + 3 * terms, sizeof *system->numbers);
+    system->integers = calloc(m * n + (terms + 4 * n) * n + 13 * n + 3 * m + 7 + 3 * terms, sizeof *system->integers);
+    system->numbers = calloc(2 * m * n + (terms + 3 * n) * n + 2 * n + 3 * terms, sizeof *system->numbers);
     if (system->integers == NULL || system->numbers == NULL) {
         ode_system_free(system);
         return status_fail(STATUS_MEMORY, "no memory for the integrator");
@@ -109,6 +113,18 @@ void ode_system_set_slopes(struct ode_system *system)
             slopes->coefficient[at] = from[slopes->column[at]];
         }
     }
+}
+
+/* A row of the matrix times `in`. */
+static double row_times(const struct ode_rows *matrix, size_t row, const double *in)
+{
+    const int *column = matrix->column;
+    const double *coefficient = matrix->coefficient;
+    double sum = 0.0;
+    for (int at = matrix->start[row]; at < matrix->start[row + 1]; at++) {
+        sum += coefficient[at] * in[column[at]];
+    }
+    return sum;
 }
 
 /* Gauss's elimination without exchanges, within the pattern. The factors come to stand in the rows of their patterns. */
@@ -146,43 +162,18 @@ static int eliminate(struct ode_system *system)
 int ode_system_factorise(struct ode_system *system, double shift)
 {
     const size_t k = system->variables;
-    const struct ode_rows *slopes = &system->slopes;
     double *matrix = system->matrix;
-    for (size_t p = 0; p < k; p++) {
-        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
-            matrix[(size_t)system->lower.column[at] * k + p] = 0.0;
-        }
-        for (int at = system->upper.start[p]; at < system->upper.start[p + 1]; at++) {
-            matrix[p * k + (size_t)system->upper.column[at]] = 0.0;
-        }
-        matrix[p * k + p] = shift;
+    memset(matrix, 0, k * k * sizeof *matrix);
+    for (size_t entry = 0; entry < system->filled; entry++) {
+        matrix[system->place[entry]] = row_times(&system->sums, entry, system->slopes.coefficient);
     }
-    for (size_t a = 0; a < k; a++) {
-        double *to = matrix + a * k;
-        for (int at = system->moves.start[a]; at < system->moves.start[a + 1]; at++) {
-            const double coefficient = system->moves.coefficient[at];
-            const int row = system->moves.column[at];
-            for (int by = slopes->start[row]; by < slopes->start[row + 1]; by++) {
-                to[slopes->column[by]] -= coefficient * slopes->coefficient[by];
-            }
-        }
+    for (size_t p = 0; p < k; p++) {
+        matrix[p * k + p] += shift;
     }
     for (size_t p = 0; p < k; p++) {
         system->inverse[p] = fabs(matrix[p * k + p]);
     }
     return eliminate(system);
-}
-
-/* A row of the matrix times `in`. */
-static double row_times(const struct ode_rows *matrix, size_t row, const double *in)
-{
-    const int *column = matrix->column;
-    const double *coefficient = matrix->coefficient;
-    double sum = 0.0;
-    for (int at = matrix->start[row]; at < matrix->start[row + 1]; at++) {
-        sum += coefficient[at] * in[column[at]];
-    }
-    return sum;
 }
 
 /* out = matrix in */
@@ -217,11 +208,18 @@ void ode_system_solve(const struct ode_system *system, double *x)
         }
     }
     for (size_t p = k; p-- > 0;) {
-        double sum = x[p];
-        for (int at = system->upper.start[p]; at < system->upper.start[p + 1]; at++) {
-            sum -= rest[at] * x[up[at]];
+        const int end = system->upper.start[p + 1];
+        double even = x[p]; /* two sums, so that one need not wait for the other */
+        double odd = 0.0;
+        int at = system->upper.start[p];
+        for (; at + 1 < end; at += 2) {
+            odd += rest[at] * x[up[at]];
+            even -= rest[at + 1] * x[up[at + 1]];
         }
-        x[p] = sum * system->inverse[p];
+        if (at < end) {
+            even -= rest[at] * x[up[at]];
+        }
+        x[p] = (even - odd) * system->inverse[p];
     }
 }
 
