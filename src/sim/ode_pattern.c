@@ -111,7 +111,9 @@ static void find_rows(struct ode_system *system, const struct ode_problem *probl
         size_t most = problem->reads != NULL ? SIZE_MAX : system->variables;
         for (size_t i = 0; i < most && reads[i] >= 0; i++) {
             if (stands_for[reads[i]] >= 0) {
-                rows_add(slopes, (int)row, stands_for[reads[i]], 0.0);
+                const int at = slopes->start[row + 1]++;
+                slopes->column[at] = stands_for[reads[i]];
+                system->slope_from[at] = system->rate[row] * (int)system->variables + stands_for[reads[i]];
             }
         }
     }

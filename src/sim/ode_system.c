@@ -42,6 +42,7 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->other_terms.column, terms},
         {&system->slopes.start, m + 1},
         {&system->slopes.column, m * n},
+        {&system->slope_from, m * n},
         {&system->place, n * n},
         {&system->sums.start, n * n + 1},
         {&system->sums.column, terms * n},
@@ -87,7 +88,7 @@ struct status ode_system_create(const struct ode_problem *problem, struct ode_sy
     }
     system->states = n;
     system->rates = m;
-    system->integers = calloc(m * n + (terms + 4 * n) * n + 13 * n + 3 * m + 7 + 3 * terms, sizeof *system->integers);
+    system->integers = calloc((2 * m + terms + 4 * n) * n + 13 * n + 3 * m + 7 + 3 * terms, sizeof *system->integers);
     system->numbers = calloc(2 * m * n + (terms + 3 * n) * n + 2 * n + 3 * terms, sizeof *system->numbers);
     if (system->integers == NULL || system->numbers == NULL) {
         ode_system_free(system);
@@ -106,12 +107,11 @@ void ode_system_free(struct ode_system *system)
 
 void ode_system_set_slopes(struct ode_system *system)
 {
-    struct ode_rows *slopes = &system->slopes;
-    for (size_t row = 0; row < system->live; row++) {
-        const double *from = system->by_state + (size_t)system->rate[row] * system->variables;
-        for (int at = slopes->start[row]; at < slopes->start[row + 1]; at++) {
-            slopes->coefficient[at] = from[slopes->column[at]];
-        }
+    const int *from = system->slope_from;
+    double *slopes = system->slopes.coefficient;
+    const int end = system->slopes.start[system->live];
+    for (int at = 0; at < end; at++) {
+        slopes[at] = system->by_state[from[at]];
     }
 }
 

@@ -36,6 +36,7 @@ struct ode_system {
     struct ode_rows moves; /* C S', a row per variable, by live rate */
     struct ode_rows other_terms; /* S' for the others, a row per other, by live rate */
     struct ode_rows slopes; /* R, a row per live rate, by variable */
+    int *slope_from;       /* where in by_state each of the slopes stands */
     size_t filled;         /* entries of C S' R that can be other than zero */
     int *place;            /* filled: where each stands in the matrix */
     struct ode_rows sums;  /* -C S' R: a row per entry, of the slopes that it sums, by their place in `slopes` */
