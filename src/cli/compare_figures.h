@@ -54,6 +54,8 @@ enum compare_figure_id {
 };
 
 extern const struct compare_figure compare_figures[COMPARE_FIGURE_COUNT];
+/* How a figure is called beside these vats: live ones have feed and alkali where the others have sugar and lime. */
+const char *compare_label(int figure, const struct outcome *outcomes, size_t count);
 /* The values in the order of the list. */
 void compare_figures_of(const struct outcome *o, double values[COMPARE_FIGURE_COUNT]);
 

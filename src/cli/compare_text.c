@@ -97,8 +97,9 @@ static void print_block(const struct side_by_side *sides, size_t first, size_t e
         if (figure->label[0] == '\0' || (strcmp(figure->key, "cost") == 0 && !sides->with_prices)) {
             continue;
         }
-        bool head = figure->label[0] >= 'A' && figure->label[0] <= 'Z';
-        printf("%s%-*s", head ? "" : "  ", head ? LABEL_WIDTH : LABEL_WIDTH - 2, figure->label);
+        const char *label = compare_label(f, sides->outcomes, sides->count);
+        bool head = label[0] >= 'A' && label[0] <= 'Z';
+        printf("%s%-*s", head ? "" : "  ", head ? LABEL_WIDTH : LABEL_WIDTH - 2, label);
         for (size_t i = first; i < end; i++) {
             print_cell(figure, values[i - first][f], width);
         }

@@ -10,6 +10,7 @@
 
 #define WORTH_EXPLAINING 0.03   /* of the indigo on cloth: less is no difference */
 #define PART_WORTH_NAMING 0.15  /* of the largest part of a difference */
+#define PART_LEAST 0.05 /* g: what is told to a tenth */
 #define STATE_WORTH_NAMING 0.02 /* of the time */
 
 const char *const goal_words[GOAL_COUNT + 1] = {"cloth", "soon", "pigment", "labour", "steady", NULL};
@@ -233,7 +234,7 @@ static void say_parts(struct sentence *sentence, const double parts[4])
         const char *joint = helping != 0 ? ", because " : ", although ";
         for (int i = 0; i < 4; i++) {
             double size = helping != 0 ? parts[i] : -parts[i];
-            if (size >= PART_WORTH_NAMING * largest && size > 0.0) {
+            if (size >= PART_WORTH_NAMING * largest && size >= PART_LEAST) {
                 bool more =
                     (i == 2) == (helping != 0); /* what is put in helps by being more, the others by being less */
                 say(sentence, "%s%.1f g %s %s", joint, size, more ? "more" : "less", what[i]);
@@ -282,10 +283,10 @@ static void say_state(struct sentence *sentence, const struct outcome *a, const 
 static void say_feeding(struct sentence *sentence, const struct outcome *a, const struct outcome *b)
 {
     static const enum booked fed[] = {BOOKED_SUGAR, BOOKED_LIME};
-    static const char *const names[] = {"sugar", "lime"};
+    static const char *const names[2][2] = {{"sugar", "lime"}, {"feed", "alkali"}};
     double largest = 0.05; /* relative */
     int which = -1;
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < 2 && a->lives == b->lives; i++) {
         double one = a->books[fed[i]].used;
         double other = b->books[fed[i]].used;
         double difference = fabs(one - other) / fmax(fmax(one, other), 1e-12);
@@ -297,8 +298,8 @@ static void say_feeding(struct sentence *sentence, const struct outcome *a, cons
     if (which >= 0) {
         const struct book *one = &a->books[fed[which]];
         const struct book *other = &b->books[fed[which]];
-        say(sentence, "; of %.0f g of %s in %s %.0f g are left, of %.0f g in %s %.0f g", one->used, names[which],
-            a->name, one->left, other->used, b->name, other->left);
+        say(sentence, "; of %.0f g of %s in %s %.0f g are left, of %.0f g in %s %.0f g", one->used,
+            names[a->lives ? 1 : 0][which], a->name, one->left, other->used, b->name, other->left);
     }
 }
 

@@ -189,13 +189,26 @@ static void read_book(const struct table *ledger, struct book *book)
     }
 }
 
+/* A live vat is fed with more than sugar and kept by soda or potash, of which there are books of their own. */
+static bool find_lives(const struct result *result)
+{
+    bool lives = false;
+    for (size_t i = 0; i < result->ledger_count; i++) {
+        lives = lives || strcmp(result->ledger[i].name, "feed") == 0;
+    }
+    return lives;
+}
+
 static void read_books(const struct result *result, struct outcome *outcome)
 {
-    static const char *const ledgers[BOOKED_COUNT] = {"indigo", "hexose", "lime", "water"};
-    static const char *const serving[BOOKED_COUNT][4] = {
+    outcome->lives = find_lives(result);
+    const char *const ledgers[BOOKED_COUNT] = {"indigo", outcome->lives ? "feed" : "hexose",
+                                               outcome->lives ? "alkali" : "lime", "water"};
+    static const char *const serving[BOOKED_COUNT][7] = {
         {NULL},
         {"reduced_indigo", NULL},
-        {"acids_of_reducing", "acids_of_breakdown", "acids_of_air", NULL},
+        {"acids_of_reducing", "acids_of_breakdown", "acids_of_air", "acids_of_fermenting", "acids_of_breathing",
+         "acids_of_souring", NULL},
         {"carried_off_on_cloth", NULL},
     };
     static const char *const unreduced[] = {"in_bed", "suspended", "film", NULL};

@@ -15,7 +15,8 @@
 /* The series that an outcome is read from, and the time; of the pieces it reads no colours. */
 #define OUTCOME_SERIES (SERIES_BIT(PH) | SERIES_BIT(ORP) | SERIES_BIT(STATE) | SERIES_BIT(CLOTH_DIPS))
 
-/* Where a substance went, in g (water: L). used = served + left + lost. */
+/* Where a substance went, in g (water: L). used = served + left + lost. Of a live vat the feed stands in place of the sugar, as
+ * hexose, and the alkali in place of the lime, as Na2CO3. */
 struct book {
     double used;   /* in the vat at the start and added */
     double served; /* indigo: on washed cloth; sugar: reduced indigo; lime: bound acids; water: carried off by cloth */
@@ -45,6 +46,7 @@ struct outcome {
     int failed_state;  /* enum vat_state */
     bool was_ready;
 
+    bool lives; /* a vat with cells in it */
     struct book books[BOOKED_COUNT];
     double unreduced;      /* g of indigotin left suspended, in bed and film */
     double leuco_left;     /* g, dissolved and held */

@@ -28,6 +28,16 @@ has "$out" "Ranking  steadiest shade"
 expect 2 compare schedules.conf --goal=speed
 has "$err" "'--goal=speed' is not known"
 
+# Live vats are told by what they are fed with and kept by.
+scenarios=$here/../../scenarios
+expect 0 compare "$scenarios/bran-seeded.conf" "$scenarios/bran-unseeded.conf"
+has "$out" "Feed used, g"
+has "$out" "Alkali used, as soda, g"
+! grep -q 'Lime used' "$out" || fail "soda is told as lime"
+! sed '/worst ORP/d' "$out" | grep -q ' -[0-9]' || fail "less than nothing is left"
+expect 0 compare "$scenarios/bran-seeded.conf" "$scenarios/fresh-vat.conf"
+has "$out" "Lime, or soda, used, g"
+
 # The same cloth at another depth, and twice as many pieces, for all schedules.
 expect 0 compare schedules.conf --shade=palest --set cloth.ribbon.count=24 --csv
 has "$out" "rank,name,at_shade (kg),"
