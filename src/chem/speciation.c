@@ -79,7 +79,7 @@ struct closeness {
     double left, same_slopes;
 };
 static const struct closeness to_round_off = {1e-16, 0.0};
-static const struct closeness from_near = {1e-12, 0.0};
+static const struct closeness from_near = {1e-10, 1e-3};
 
 /* Newton in both unknowns until no more is left. */
 static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals,
