@@ -10,4 +10,7 @@ double debye_huckel_a(double temperature_K);
  * mol/L (at least 0). Good to about 0.1 mol/L, usable to 0.5. Davies, Ion Association (1962), p. 41. */
 double davies_log_gamma(double a, double charge_squared, double ionic_strength);
 
+/* The same for charge 1, with its derivative by the ionic strength (above 0). */
+double davies_log_gamma_slope(double a, double ionic_strength, double *slope);
+
 #endif

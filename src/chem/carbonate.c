@@ -70,20 +70,55 @@ struct carbon_dioxide_water carbon_dioxide_water_at(double temperature_K)
     };
 }
 
-double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, double hydroxide, double dissolved_co2,
-                              double mole_fraction_in_air, double pressure_atm, double gas_film, double liquid_kl)
+/* What the liquid passes, m/s, by reaction and by itself. */
+static double liquid_passage(const struct carbon_dioxide_water *water, const struct carbon_dioxide_surface *surface)
 {
-    if (gas_film <= 0.0) {
+    const double hydroxide = surface->hydroxide < 0.0 ? 0.0 : surface->hydroxide;
+    return sqrt(water->reaction * hydroxide + surface->liquid_kl * surface->liquid_kl);
+}
+
+double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, const struct carbon_dioxide_surface *surface)
+{
+    if (surface->gas_film <= 0.0) {
         return 0.0;
     }
-    double at_surface = water->henry * mole_fraction_in_air * pressure_atm;
-    double liquid = sqrt(water->reaction * (hydroxide < 0.0 ? 0.0 : hydroxide) + liquid_kl * liquid_kl);
-    return liquid * (at_surface - dissolved_co2) / (1.0 + liquid * water->liquid_per_gas / gas_film);
+    double at_surface = water->henry * surface->mole_fraction * surface->pressure_atm;
+    double liquid = liquid_passage(water, surface);
+    return liquid * (at_surface - surface->dissolved) / (1.0 + liquid * water->liquid_per_gas / surface->gas_film);
+}
+
+struct carbon_dioxide_slopes carbon_dioxide_flux_slopes(const struct carbon_dioxide_water *water,
+                                                        const struct carbon_dioxide_water *by_K,
+                                                        const struct carbon_dioxide_surface *surface)
+{
+    const double liquid = liquid_passage(water, surface);
+    if (surface->gas_film <= 0.0 || !(liquid > 0.0)) {
+        return (struct carbon_dioxide_slopes){.flux = 0.0};
+    }
+    const double flux = carbon_dioxide_flux_at(water, surface);
+    const double share =
+        1.0 / (1.0 + liquid * water->liquid_per_gas / surface->gas_film); /* of the resistance that is the liquid's */
+    const double by_liquid = flux * share / liquid;
+    return (struct carbon_dioxide_slopes){
+        .flux = flux,
+        .by_hydroxide = by_liquid * water->reaction / (2.0 * liquid),
+        .by_dissolved = -liquid * share,
+        .by_liquid_kl = by_liquid * surface->liquid_kl / liquid,
+        .by_temperature = by_liquid * by_K->reaction * surface->hydroxide / (2.0 * liquid) +
+                          liquid * share * by_K->henry * surface->mole_fraction * surface->pressure_atm -
+                          flux * share * liquid * by_K->liquid_per_gas / surface->gas_film,
+    };
 }
 
 double carbon_dioxide_flux(double temperature_K, double hydroxide, double dissolved_co2, double mole_fraction_in_air,
                            double pressure_atm, double gas_film, double liquid_kl)
 {
-    struct carbon_dioxide_water water = carbon_dioxide_water_at(temperature_K);
-    return carbon_dioxide_flux_at(&water, hydroxide, dissolved_co2, mole_fraction_in_air, pressure_atm, gas_film, liquid_kl);
+    const struct carbon_dioxide_water water = carbon_dioxide_water_at(temperature_K);
+    const struct carbon_dioxide_surface surface = {.hydroxide = hydroxide,
+                                                   .dissolved = dissolved_co2,
+                                                   .mole_fraction = mole_fraction_in_air,
+                                                   .pressure_atm = pressure_atm,
+                                                   .gas_film = gas_film,
+                                                   .liquid_kl = liquid_kl};
+    return carbon_dioxide_flux_at(&water, &surface);
 }

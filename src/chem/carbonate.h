@@ -53,8 +53,20 @@ struct carbon_dioxide_water {
 };
 struct carbon_dioxide_water carbon_dioxide_water_at(double temperature_K);
 
+/* What it needs besides; see carbon_dioxide_flux. */
+struct carbon_dioxide_surface {
+    double hydroxide, dissolved, mole_fraction, pressure_atm, gas_film, liquid_kl;
+};
+
 /* carbon_dioxide_flux of such water. */
-double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, double hydroxide, double dissolved_co2,
-                              double mole_fraction_in_air, double pressure_atm, double gas_film, double liquid_kl);
+double carbon_dioxide_flux_at(const struct carbon_dioxide_water *water, const struct carbon_dioxide_surface *surface);
+
+/* That flux, and how it moves when the water changes by `by_K` per K. */
+struct carbon_dioxide_slopes {
+    double flux, by_hydroxide, by_dissolved, by_liquid_kl, by_temperature;
+};
+struct carbon_dioxide_slopes carbon_dioxide_flux_slopes(const struct carbon_dioxide_water *water,
+                                                        const struct carbon_dioxide_water *by_K,
+                                                        const struct carbon_dioxide_surface *surface);
 
 #endif

@@ -74,3 +74,10 @@ double enhancement_factor(double hatta, double e_instant)
     double limit = room + 1.0;
     return (2.0 * a * limit + m) / (a + sqrt(a * a + 2.0 * a * m * limit + m * m));
 }
+
+void enhancement_slopes(double hatta_square, double room, double enhancement, double *by_square, double *by_room)
+{
+    const double both = 2.0 * room * enhancement + hatta_square;
+    *by_square = (room + 1.0 - enhancement) / both;
+    *by_room = (hatta_square - enhancement * enhancement + 1.0) / both;
+}

@@ -44,4 +44,8 @@ double enhancement_instantaneous(double d_ratio, double c_reactant, double stoic
  * hatta at least 0; an e_instant below 1 counts as 1. Either may be INFINITY, not both. */
 double enhancement_factor(double hatta, double e_instant);
 
+/* How that factor moves with the square of `hatta` and with `room` = e_instant - 1, at least 0. DeCoursey's formula says that
+ * room (E^2 - 1) = hatta^2 (1 + room - E). */
+void enhancement_slopes(double hatta_square, double room, double enhancement, double *by_square, double *by_room);
+
 #endif

@@ -2,7 +2,7 @@
 #ifndef VATCAST_PROCESS_FERMENTATION_RATES_H
 #define VATCAST_PROCESS_FERMENTATION_RATES_H
 
-#include "process/liquor.h"
+#include "process/partials.h"
 
 /* Each is an extent per second, mol/s, of the process of its name in fermentation.c; zero when what it uses up is gone. */
 double ferment_fast_feed(const struct liquor *liquor);
@@ -23,5 +23,10 @@ double ferment_spoiler_decay(const struct liquor *liquor);
 double ferment_spoiler_killing(const struct liquor *liquor);
 double ferment_spoiled_suspended(const struct liquor *liquor);
 double ferment_spoiled_bed(const struct liquor *liquor);
+
+/* How those of them move that are no products; see partials.h. */
+void ferment_inversion_partials(PARTIALS_ARGUMENTS);
+void ferment_fructose_partials(PARTIALS_ARGUMENTS);
+void ferment_respiration_partials(PARTIALS_ARGUMENTS);
 
 #endif

@@ -1,5 +1,6 @@
 /* heat.c: evaporation and the flows of heat. Heat is counted in J above water at 0 degC. */
 #include "process/liquor.h"
+#include "process/partials.h"
 #include "process/rates.h"
 
 #include "chem/water.h"
@@ -11,21 +12,59 @@ static double evaporation(const struct liquor *l)
     return l->evaporation / WATER_MOLAR_MASS;
 }
 
+/* J/kg that leave with the vapour. */
+static double vapour_heat(const struct liquor *l)
+{
+    return l->at.latent_heat + WATER_HEAT_CAPACITY * (l->temperature_K - HEAT_ZERO_K);
+}
+
 static double evaporation_heat(const struct liquor *l)
 {
-    return l->evaporation * (l->at.latent_heat + WATER_HEAT_CAPACITY * (l->temperature_K - HEAT_ZERO_K));
+    return l->evaporation * vapour_heat(l);
+}
+
+static void evaporation_heat_partials(PARTIALS_ARGUMENTS)
+{
+    (void)value;
+    by->shared[SHARED_EVAPORATION] += vapour_heat(l);
+    by->temperature += l->evaporation * (by_K->latent_heat + WATER_HEAT_CAPACITY);
+}
+
+static double wall_conductance(const struct liquor *l) /* W/K */
+{
+    /* The bottom stands on something and counts half. */
+    double area = l->settings->perimeter * l->height + 0.5 * l->settings->area;
+    return l->settings->wall_u * area;
 }
 
 static double through_wall(const struct liquor *l)
 {
-    /* The bottom stands on something and counts half. */
-    double area = l->settings->perimeter * l->height + 0.5 * l->settings->area;
-    return l->settings->wall_u * area * (l->temperature_K - l->air_K);
+    return wall_conductance(l) * (l->temperature_K - l->air_K);
+}
+
+static void through_wall_partials(PARTIALS_ARGUMENTS)
+{
+    (void)by_K, (void)value;
+    by->temperature += wall_conductance(l);
+    by->air -= wall_conductance(l);
+    by->volume += l->settings->wall_u * l->settings->perimeter / l->settings->area * (l->temperature_K - l->air_K);
+}
+
+static double surface_conductance(const struct liquor *l) /* W/K */
+{
+    return l->settings->surface_u * l->settings->area;
 }
 
 static double from_surface(const struct liquor *l)
 {
-    return l->settings->surface_u * l->settings->area * (l->temperature_K - l->air_K);
+    return surface_conductance(l) * (l->temperature_K - l->air_K);
+}
+
+static void from_surface_partials(PARTIALS_ARGUMENTS)
+{
+    (void)by_K, (void)value;
+    by->temperature += surface_conductance(l);
+    by->air -= surface_conductance(l);
 }
 
 static double sunshine(const struct liquor *l)
@@ -33,15 +72,31 @@ static double sunshine(const struct liquor *l)
     return l->sun * l->settings->area;
 }
 
+static void sunshine_partials(PARTIALS_ARGUMENTS)
+{
+    (void)by_K, (void)value;
+    by->sun += l->settings->area;
+}
+
+/* How far a holding thermostat is below its set point, as a share of the band in which it eases off: 1 without one. */
+static double below_set_point(const struct liquor *l)
+{
+    double share = (l->settings->heater_hold_K - l->temperature_K) / HOLD_BAND_K;
+    bool full = !(l->settings->heater_hold_K > 0.0) || share > 1.0;
+    return full ? 1.0 : share < 0.0 ? 0.0 : share;
+}
+
 static double heater(const struct liquor *l)
 {
-    double power = l->settings->heater_power;
-    if (l->settings->heater_hold_K > 0.0) {
-        double share = (l->settings->heater_hold_K - l->temperature_K) / HOLD_BAND_K;
-        share = share < 0.0 ? 0.0 : share > 1.0 ? 1.0 : share * share * (3.0 - 2.0 * share);
-        power *= share;
-    }
-    return power;
+    double share = below_set_point(l);
+    return l->settings->heater_power * share * share * (3.0 - 2.0 * share);
+}
+
+static void heater_partials(PARTIALS_ARGUMENTS)
+{
+    (void)by_K, (void)value;
+    double share = below_set_point(l);
+    by->temperature -= l->settings->heater_power * 6.0 * share * (1.0 - share) / HOLD_BAND_K;
 }
 
 static bool heater_on(const struct settings *settings)
@@ -64,7 +119,7 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .constants = {K_EVAPORATION_LOOSE_LID_FACTOR, K_EVAPORATION_TIGHT_LID_FACTOR},
      .constant_count = 2,
      .reads_count = READS_NONE,
-     .reads_air = true,
+     .shared = {SHARED_EVAPORATION},
      .rate = evaporation},
     {.name = "evaporation_heat",
      .title = "heat leaving with the vapour",
@@ -75,7 +130,8 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .constants = {K_EVAPORATION_LOOSE_LID_FACTOR, K_EVAPORATION_TIGHT_LID_FACTOR},
      .constant_count = 2,
      .reads_count = READS_NONE,
-     .reads_air = true,
+     .shared = {SHARED_EVAPORATION},
+     .partials = evaporation_heat_partials,
      .rate = evaporation_heat},
     {.name = "wall_heat",
      .title = "heat through the wall",
@@ -86,7 +142,7 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .constants = {K_WALL_U_PLASTIC, K_WALL_U_METAL, K_WALL_U_WOOD, K_WALL_U_CERAMIC, K_WRAP_U_BLANKET, K_WRAP_U_FOAM},
      .constant_count = 6,
      .reads_count = READS_NONE,
-     .reads_air = true,
+     .partials = through_wall_partials,
      .rate = through_wall},
     {.name = "surface_heat",
      .title = "heat from the surface or the lid, without evaporation",
@@ -97,7 +153,7 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .constants = {K_SURFACE_U_OPEN, K_SURFACE_U_LID},
      .constant_count = 2,
      .reads_count = READS_NONE,
-     .reads_air = true,
+     .partials = from_surface_partials,
      .rate = from_surface},
     {.name = "sunshine",
      .title = "heat of the sun",
@@ -108,7 +164,7 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .constants = {K_SUN_GAIN_FULL},
      .constant_count = 1,
      .reads_count = READS_NONE,
-     .reads_air = true,
+     .partials = sunshine_partials,
      .rate = sunshine,
      .is_live = sunny},
     {.name = "heater",
@@ -118,6 +174,7 @@ const struct process heat_processes[HEAT_PROCESS_COUNT] = {
      .source = "by definition",
      .terms = {{S_HEAT, 1}, {S_SURROUNDINGS, -1}},
      .reads_count = READS_NONE,
+     .partials = heater_partials,
      .rate = heater,
      .is_live = heater_on},
 };

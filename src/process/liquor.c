@@ -6,11 +6,12 @@
 #include "process/surface.h"
 
 #include <gsl/gsl_math.h>
-#include <stddef.h>
 #include <math.h>
+#include <stddef.h>
 
 #define SECONDS_OF_DAY 86400.0
 #define WARMEST_HOUR 15.0
+#define SUNRISE_HOUR 6.0
 
 double temperature_of_heat(double heat, double water_mol)
 {
@@ -28,10 +29,24 @@ static double hours_of_day(const struct settings *settings, double time)
     return 24.0 * (days - floor(days));
 }
 
+/* Radians of the day since an hour. */
+static double phase_of_day(const struct settings *settings, double time, double hour)
+{
+    return 2.0 * M_PI * (hours_of_day(settings, time) - hour) / 24.0;
+}
+
+#define RADIANS_PER_S (2.0 * M_PI / SECONDS_OF_DAY)
+
 double air_temperature(const struct settings *settings, double time)
 {
-    double phase = 2.0 * M_PI * (hours_of_day(settings, time) - WARMEST_HOUR) / 24.0;
-    return 0.5 * (settings->day_K + settings->night_K) + 0.5 * (settings->day_K - settings->night_K) * cos(phase);
+    return 0.5 * (settings->day_K + settings->night_K) +
+           0.5 * (settings->day_K - settings->night_K) * cos(phase_of_day(settings, time, WARMEST_HOUR));
+}
+
+double air_temperature_slope(const struct settings *settings, double time)
+{
+    return -0.5 * (settings->day_K - settings->night_K) * RADIANS_PER_S *
+           sin(phase_of_day(settings, time, WARMEST_HOUR));
 }
 
 double sun_strength(const struct settings *settings, double time)
@@ -40,8 +55,18 @@ double sun_strength(const struct settings *settings, double time)
         return 0.0;
     }
     /* From 06:00 to 18:00, squared so that it starts and ends without a corner. */
-    double height = sin(2.0 * M_PI * (hours_of_day(settings, time) - 6.0) / 24.0);
+    double height = sin(phase_of_day(settings, time, SUNRISE_HOUR));
     return height > 0.0 ? settings->sun_gain * height * height : 0.0;
+}
+
+double sun_strength_slope(const struct settings *settings, double time)
+{
+    if (!(settings->sun_gain > 0.0)) {
+        return 0.0;
+    }
+    double phase = phase_of_day(settings, time, SUNRISE_HOUR);
+    double height = sin(phase);
+    return height > 0.0 ? settings->sun_gain * 2.0 * height * cos(phase) * RADIANS_PER_S : 0.0;
 }
 
 static double at_least_zero(double value)
@@ -49,41 +74,29 @@ static double at_least_zero(double value)
     return value > 0.0 ? value : 0.0;
 }
 
-void liquor_update_film(struct liquor *liquor)
-{
-    double cover = at_least_zero(liquor->amount[S_INDIGO_FILM]) / (liquor->k[K_FILM_FULL_COVER] * liquor->settings->area);
-    liquor->film_cover = 1.0 - exp(-cover);
-}
-
 void liquor_update_inert(struct liquor *liquor, const double *amount)
 {
     const double per_volume = 1.0 / liquor->volume;
+    const double *restrict from = amount;
+    double *restrict to = liquor->concentration;
     liquor->amount = amount;
     for (int s = 0; s < STATE_COUNT; s++) {
-        liquor->concentration[s] = amount[s] * per_volume;
+        to[s] = from[s] * per_volume;
     }
-    liquor_update_film(liquor);
-    liquor->oxygen_flux = surface_oxygen_flux(liquor);
-    indigo_prepare_reduction(liquor);
-    indigo_prepare_suspended(liquor);
-    indigo_prepare_bed(liquor);
-}
-
-void liquor_update_ions(struct liquor *liquor)
-{
-    lime_prepare(liquor);
+    surface_prepare(liquor);
+    indigo_prepare(liquor);
     if (!liquor->settings->lifeless) {
         fermentation_prepare(liquor);
     } else {
-        liquor->cell_vigour = liquor->spoiler_vigour = liquor->cell_loss = liquor->spoiler_loss = 0.0;
+        liquor->cell_vigour = 0.0; /* the only one that is read beside the rates */
     }
 }
 
 struct liquor_totals liquor_totals_of(const double *amount, double volume)
 {
     const double per_volume = 1.0 / volume;
-    double acid = amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED] +
-                  amount[S_ACETATE];
+    double acid =
+        amount[S_LACTATE] + amount[S_SACCHARINATE] + 2.0 * amount[S_OXIDATE] + amount[S_ACID_ADDED] + amount[S_ACETATE];
     return (struct liquor_totals){
         .calcium = at_least_zero(amount[S_CALCIUM]) * per_volume,
         .alkali = at_least_zero(amount[S_ALKALI]) * per_volume,
@@ -96,13 +109,11 @@ struct liquor_totals liquor_totals_of(const double *amount, double volume)
     };
 }
 
-static double foretold(const struct liquor_slopes *near, const double change[TOTAL_COUNT], double warmer, double from,
-                       double by_temperature, size_t member)
+static double foretold(const struct liquor_slopes *near, const double change[TOTAL_COUNT], double warmer, double from, size_t told)
 {
-    double value = from + by_temperature * warmer;
+    double value = from + near->by.by_temperature[told] * warmer;
     for (int i = 0; i < TOTAL_COUNT; i++) {
-        const double *slope = (const double *)(const void *)((const char *)&near->by_total[i] + member);
-        value += *slope * change[i];
+        value += near->by.by_total[told][i] * change[i];
     }
     return value;
 }
@@ -114,20 +125,21 @@ static int equilibrate(struct liquor *liquor, const struct liquor_slopes *near)
     if (near != NULL) {
         const struct liquor_totals *at = &near->totals;
         const double change[TOTAL_COUNT] = {
-            [TOTAL_CALCIUM] = totals->calcium - at->calcium,    [TOTAL_ALKALI] = totals->alkali - at->alkali,
-            [TOTAL_ACID] = totals->acid - at->acid,             [TOTAL_STRONG_ANION] = totals->strong_anion - at->strong_anion,
-            [TOTAL_CARBON] = totals->carbon - at->carbon,       [TOTAL_LEUCO] = totals->leuco - at->leuco,
-            [TOTAL_FRUCTOSE] = totals->fructose - at->fructose, [TOTAL_GLUCOSE] = totals->glucose - at->glucose,
+            [TOTAL_CALCIUM] = totals->calcium - at->calcium,
+            [TOTAL_ALKALI] = totals->alkali - at->alkali,
+            [TOTAL_ACID] = totals->acid - at->acid,
+            [TOTAL_STRONG_ANION] = totals->strong_anion - at->strong_anion,
+            [TOTAL_CARBON] = totals->carbon - at->carbon,
+            [TOTAL_LEUCO] = totals->leuco - at->leuco,
+            [TOTAL_FRUCTOSE] = totals->fructose - at->fructose,
+            [TOTAL_GLUCOSE] = totals->glucose - at->glucose,
         };
         double warmer = liquor->temperature_K - near->temperature_K;
         const struct speciation *ions = &near->ions;
-        const struct speciation *by_temperature = &near->by_temperature;
         struct speciation guess = {
-            .ph = foretold(near, change, warmer, ions->ph, by_temperature->ph, offsetof(struct speciation, ph)),
-            .ionic_strength = foretold(near, change, warmer, ions->ionic_strength, by_temperature->ionic_strength,
-                                       offsetof(struct speciation, ionic_strength)),
-            .calcium_free = foretold(near, change, warmer, ions->calcium_free, by_temperature->calcium_free,
-                                     offsetof(struct speciation, calcium_free)),
+            .ph = foretold(near, change, warmer, ions->ph, TOLD(ph)),
+            .ionic_strength = foretold(near, change, warmer, ions->ionic_strength, TOLD(ionic_strength)),
+            .calcium_free = foretold(near, change, warmer, ions->calcium_free, TOLD(calcium_free)),
         };
         guess.ionic_strength = fmax(guess.ionic_strength, 0.5 * ions->ionic_strength);
         if (speciate_near(&liquor->at.equilibria, totals, &guess, &liquor->ions) == 0) {
@@ -165,7 +177,7 @@ void liquor_from_near(struct liquor *liquor, const struct settings *settings, do
         liquor->failure = 1;
         return;
     }
-    liquor_update_ions(liquor);
+    lime_prepare(liquor);
     liquor->evaporation = surface_evaporation(liquor);
     liquor_update_inert(liquor, amount);
 }

@@ -71,6 +71,8 @@ struct liquor {
     double air_K;
     double sun;                  /* W/m2 falling on the vat */
     double film_cover;           /* share of the surface */
+    double film_share;           /* of the oxygen through the surface that makes bronze film */
+    double transfer;             /* m/s, of oxygen through the surface: see surface.h */
     double oxygen_flux;          /* mol/s through the surface, from the air */
     double evaporation;          /* kg/s into the air */
     double surface_suspended, surface_bed; /* m2 of undissolved indigo: see indigo.c */
@@ -78,6 +80,9 @@ struct liquor {
     double lime_gap;             /* (C_sat - C)/C_sat of Ca(OH)2: see lime.c */
     double cell_vigour, spoiler_vigour; /* share of the best growth that temperature and pH allow, 0 to 1 */
     double cell_loss, spoiler_loss;     /* 1/s */
+    double feed_opening;         /* share of the best opening of feed: see fermentation_rates.c */
+    double cells_growing, spoilers_growing; /* mol/s */
+    double cell_reduction;       /* mol/s of indigo for each mol/m3 of it in reach */
     int failure;                 /* non-zero when no pH could be found or an amount is not finite */
 };
 
@@ -92,12 +97,11 @@ struct liquor_slopes {
     double temperature_K;
     struct liquor_totals totals;
     struct speciation ions;
-    struct speciation by_total[TOTAL_COUNT];
-    struct speciation by_temperature; /* of pH, ionic strength and free calcium only */
+    struct speciation_slopes by;
 };
 
 /* The same as liquor_from_amounts near a liquor whose slopes are known: the search for the equilibria starts from what they
- * foretell, and ends within 1e-11 of what it would have found from afar. */
+ * foretell, and ends within some 1e-10 of what it would have found from afar. */
 void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                       struct temperature_table *table, const struct liquor_slopes *near);
 
@@ -121,8 +125,10 @@ double heat_of_temperature(double temperature_K, double water_mol);
  * left on its surface. See cloth.c. */
 double cloth_equilibrium(const struct liquor *liquor, const struct soaking_cloth *cloth);
 
-/* Air temperature and sun of a place at a time. */
+/* Air temperature and sun of a place at a time; how fast they change, K/s and W/m2/s. */
 double air_temperature(const struct settings *settings, double time);
 double sun_strength(const struct settings *settings, double time);
+double air_temperature_slope(const struct settings *settings, double time);
+double sun_strength_slope(const struct settings *settings, double time);
 
 #endif

@@ -1,7 +1,7 @@
 /* oxygen.c: how oxygen comes in through the surface and what it takes: leuco, the reductone, the reserve. */
 #include "process/liquor.h"
+#include "process/partials.h"
 #include "process/rates.h"
-#include "process/surface.h"
 
 #define AUTOXIDATION "Manchot & Herzog, Liebigs Ann. 316, 318, 1901 (from memory); rate an estimate"
 
@@ -12,12 +12,19 @@ static double at_least_zero(double value)
 
 static double through_surface(const struct liquor *l)
 {
-    return l->oxygen_flux * (1.0 - surface_film_share(l));
+    return l->oxygen_flux * (1.0 - l->film_share);
+}
+
+static void through_surface_partials(PARTIALS_ARGUMENTS)
+{
+    (void)by_K, (void)value;
+    by->shared[SHARED_OXYGEN_FLUX] += 1.0 - l->film_share;
+    by->shared[SHARED_FILM_SHARE] -= l->oxygen_flux;
 }
 
 static double film_forming(const struct liquor *l)
 {
-    return l->oxygen_flux * surface_film_share(l);
+    return l->oxygen_flux * l->film_share;
 }
 
 static double film_returning(const struct liquor *l)
@@ -25,12 +32,21 @@ static double film_returning(const struct liquor *l)
     return l->amount[S_INDIGO_FILM] / l->k[K_FILM_DISSOLVING_TIME];
 }
 
+static double whipping_speed(const struct liquor *l) /* m3/s of liquor brought into balance with air */
+{
+    return l->settings->stirring == STIRRING_WHIP ? l->k[K_WHIP_KLA] * l->volume : 0.0;
+}
+
 static double whipped_in(const struct liquor *l)
 {
-    if (l->settings->stirring != STIRRING_WHIP) {
-        return 0.0;
-    }
-    return l->k[K_WHIP_KLA] * l->volume * (l->at.oxygen_saturation - l->concentration[S_OXYGEN]);
+    return whipping_speed(l) * (l->at.oxygen_saturation - l->concentration[S_OXYGEN]);
+}
+
+static void whipped_in_partials(PARTIALS_ARGUMENTS)
+{
+    partial_by_concentration(by, l, S_OXYGEN, -whipping_speed(l));
+    by->volume += value / l->volume;
+    by->temperature += whipping_speed(l) * by_K->oxygen_saturation;
 }
 
 static bool whipping(const struct settings *settings)
@@ -79,14 +95,16 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .title = "oxygen through the surface",
      .law = "kL E A ([O2]sat - [O2]) (1 - film share); kL with lid, film, stirring and warm-liquor factors",
      .extent_unit = "mol",
-     .source = "kL of still water: Cole & Caraco, Limnol. Oceanogr. 43, 647, 1998; factors estimates; E: DeCoursey (from memory)",
+     .source = "kL of still water: Cole & Caraco, Limnol. Oceanogr. 43, 647, 1998; factors estimates; E: DeCoursey "
+               "(from memory)",
      .terms = {{S_AIR_OXYGEN, -1}, {S_OXYGEN, 1}},
      .constants = {K_KL_STILL_20C, K_KL_WARM_PER_K, K_KL_WARM_MOST, K_KL_LOOSE_LID_FACTOR, K_KL_TIGHT_LID_FACTOR,
-                   K_KL_FILM_FACTOR, K_KL_GENTLE_FACTOR, K_KL_BRISK_FACTOR, K_LEUCO_DIFFUSIVITY_25C, K_FILM_LEUCO_SHARE},
+                   K_KL_FILM_FACTOR, K_KL_GENTLE_FACTOR, K_KL_BRISK_FACTOR, K_LEUCO_DIFFUSIVITY_25C,
+                   K_FILM_LEUCO_SHARE},
      .constant_count = 10,
-     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN, S_LEUCO},
-     .reads_count = 5,
-     .reads_air = true,
+     .reads_count = READS_NONE,
+     .shared = {SHARED_OXYGEN_FLUX, SHARED_FILM_SHARE},
+     .partials = through_surface_partials,
      .rate = through_surface},
     {.name = "film_forming",
      .title = "leuco turning to bronze film and flower at the surface",
@@ -96,9 +114,8 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .terms = {{S_AIR_OXYGEN, -1}, {S_LEUCO, -2}, {S_INDIGO_FILM, 2}, {S_WATER, 2}},
      .constants = {K_FILM_LEUCO_SHARE, K_FILM_LEUCO_HALF, K_FILM_FULL_COVER},
      .constant_count = 3,
-     .reads = {S_INDIGO_FILM, S_REDUCTONE, S_RESERVE, S_OXYGEN, S_LEUCO},
-     .reads_count = 5,
-     .reads_air = true,
+     .reads_count = READS_NONE,
+     .shared = {SHARED_OXYGEN_FLUX, SHARED_FILM_SHARE},
      .rate = film_forming},
     {.name = "film_returning",
      .title = "film and flower sinking back into the liquor",
@@ -121,6 +138,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_OXYGEN},
      .reads_count = 1,
+     .partials = whipped_in_partials,
      .rate = whipped_in,
      .is_live = whipping},
     {.name = "autoxidation_to_water",
@@ -133,6 +151,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_OXYGEN, S_LEUCO},
      .reads_count = 2,
+     .volume_power = -1,
      .rate = autoxidation_to_water},
     {.name = "autoxidation_to_peroxide",
      .title = "autoxidation of leuco-indigo to peroxide",
@@ -144,6 +163,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_OXYGEN, S_LEUCO},
      .reads_count = 2,
+     .volume_power = -1,
      .rate = autoxidation_to_peroxide},
     {.name = "reductone_oxidation",
      .title = "oxygen taken up by the reductone",
@@ -155,6 +175,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_REDUCTONE, S_OXYGEN},
      .reads_count = 2,
+     .volume_power = -1,
      .rate = reductone_oxidation},
     {.name = "reserve_oxidation",
      .title = "oxygen taken up by the slow reductant",
@@ -166,6 +187,7 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_RESERVE, S_OXYGEN},
      .reads_count = 2,
+     .volume_power = -1,
      .rate = reserve_oxidation},
     {.name = "peroxide_decay",
      .title = "peroxide falling apart to oxygen",
@@ -188,5 +210,6 @@ const struct process oxygen_processes[OXYGEN_PROCESS_COUNT] = {
      .constant_count = 1,
      .reads = {S_PEROXIDE, S_REDUCTONE},
      .reads_count = 2,
+     .volume_power = -1,
      .rate = peroxide_on_reductone},
 };

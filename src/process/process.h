@@ -9,17 +9,23 @@
 #include "process/species.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 
-struct liquor;   /* process/liquor.h */
-struct settings; /* process/liquor.h */
+struct liquor;              /* process/liquor.h */
+struct settings;            /* process/liquor.h */
+struct temperature_factors; /* process/temperature.h */
+struct partials;            /* process/partials.h */
 
 #define PROCESS_TERMS_MOST 8
 #define PROCESS_CONSTANTS_MOST 16
 #define PROCESS_READS_MOST 8
+#define PROCESS_IONS_MOST 4   /* and a last one that ends the list: ION_NONE, SHARED_NONE */
+#define PROCESS_SHARED_MOST 4
 #define READS_NONE (-1)
 
 /* What rates read of the equilibria. */
 enum ion {
+    ION_NONE,
     ION_PH,
     ION_HYDROXIDE,
     ION_CALCIUM, /* free */
@@ -33,7 +39,38 @@ enum ion {
     ION_CALCITE, /* product at equilibrium */
     ION_COUNT
 };
-#define READS_ION(ion) (1U << ION_##ion)
+
+/* Values that several rates read, worked out once per liquor: see partials.c. */
+enum shared {
+    SHARED_NONE,
+    SHARED_FILM_COVER,
+    SHARED_FILM_SHARE,
+    SHARED_TRANSFER,
+    SHARED_OXYGEN_FLUX,
+    SHARED_EVAPORATION,
+    SHARED_SURFACE_SUSPENDED,
+    SHARED_SURFACE_BED,
+    SHARED_REDUCTION,
+    SHARED_LIME_GAP,
+    SHARED_CELL_VIGOUR,
+    SHARED_SPOILER_VIGOUR,
+    SHARED_CELL_LOSS,
+    SHARED_SPOILER_LOSS,
+    SHARED_FEED_OPENING,
+    SHARED_CELLS_GROWING,
+    SHARED_SPOILERS_GROWING,
+    SHARED_CELL_REDUCTION,
+    SHARED_COUNT
+};
+
+/* Adds the partial derivatives of a law whose value in this liquor is `value`; `by_K` tells how what only temperature decides moves
+ * with it. See partials.h. */
+#define PARTIALS_ARGUMENTS                                                                                               \
+    const struct liquor *l, const struct temperature_factors *by_K, double value, struct partials *by
+typedef void (*partials_function)(PARTIALS_ARGUMENTS);
+
+/* A member of struct temperature_factors. */
+#define PRODUCT_WARMTH(member) (offsetof(struct temperature_factors, member))
 
 struct process_term {
     enum species species;
@@ -49,12 +86,17 @@ struct process {
     struct process_term terms[PROCESS_TERMS_MOST];
     enum constant_id constants[PROCESS_CONSTANTS_MOST]; /* those the rate reads */
     int constant_count;
-    /* Besides temperature and volume a rate depends on the amounts in `reads`, by themselves, and on the ions in `ions`, a sum of
-     * READS_ION. tests/process/test_slopes.c holds it to that. */
+    /* Besides temperature, volume, air and sun a rate depends on the amounts in `reads`, by themselves, on the ions in `ions` and on
+     * what it shares with others. tests/process/test_slopes.c holds it to that. */
     enum species reads[PROCESS_READS_MOST];
     int reads_count; /* or READS_NONE */
-    unsigned ions;
-    bool reads_air;  /* what only time moves: the air's temperature, the sun and what follows from them */
+    enum ion ions[PROCESS_IONS_MOST];
+    enum shared shared[PROCESS_SHARED_MOST];
+    /* How it moves with them: `partials`; or the rate is in proportion to each, to a power of the volume (with the same amounts: -1 for
+     * a rate by an amount and a concentration) and to a factor that only temperature decides, and is a product of these. */
+    partials_function partials; /* NULL: a product */
+    int volume_power;
+    size_t warmth; /* PRODUCT_WARMTH, or 0: none */
     double (*rate)(const struct liquor *liquor); /* extent per second; pure */
     bool (*is_live)(const struct settings *settings); /* false while the rate is zero under these settings; NULL: never */
 };

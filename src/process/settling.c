@@ -29,18 +29,18 @@ static bool still(const struct settings *settings)
     return settings->stirring == STIRRING_NONE;
 }
 
-#define SETTLING(suffix, words, from, to, diameter, function)                                                            \
+#define SETTLING(suffix, words, from, to, diameter, function, velocity)                                                  \
     {                                                                                                                    \
         .name = "settling_" suffix, .title = "settling of " words, .law = "suspended v(T) / height, none while stirred", \
         .extent_unit = "mol", .source = "Stokes' law (from memory); floc diameters estimates",                           \
         .terms = {{from, -1}, {to, 1}}, .constants = {diameter, K_INDIGO_DENSITY}, .constant_count = 2, .reads = {from},     \
-        .reads_count = 1, .rate = function, .is_live = still                                      \
+        .reads_count = 1, .volume_power = -1, .warmth = PRODUCT_WARMTH(velocity), .rate = function, .is_live = still     \
     }
 
 const struct process settling_processes[SETTLING_PROCESS_COUNT] = {
-    SETTLING("indigo", "indigo", S_INDIGO_SUSPENDED, S_INDIGO_BED, K_INDIGO_FLOC_DIAMETER, indigo),
+    SETTLING("indigo", "indigo", S_INDIGO_SUSPENDED, S_INDIGO_BED, K_INDIGO_FLOC_DIAMETER, indigo, settle_indigo),
     SETTLING("particles", "indigo particles (their number, as first amount)", S_PARTICLES_SUSPENDED, S_PARTICLES_BED,
-             K_INDIGO_FLOC_DIAMETER, particles),
-    SETTLING("lime", "lime", S_LIME_SUSPENDED, S_LIME_BED, K_LIME_FLOC_DIAMETER, lime),
-    SETTLING("chalk", "chalk", S_CHALK_SUSPENDED, S_CHALK_BED, K_CHALK_FLOC_DIAMETER, chalk),
+             K_INDIGO_FLOC_DIAMETER, particles, settle_indigo),
+    SETTLING("lime", "lime", S_LIME_SUSPENDED, S_LIME_BED, K_LIME_FLOC_DIAMETER, lime, settle_lime),
+    SETTLING("chalk", "chalk", S_CHALK_SUSPENDED, S_CHALK_BED, K_CHALK_FLOC_DIAMETER, chalk, settle_chalk),
 };

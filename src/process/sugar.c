@@ -5,6 +5,7 @@
  * gives acid_per_hexose, or stays as slow coloured reductant.
  */
 #include "process/liquor.h"
+#include "process/partials.h"
 #include "process/rates.h"
 
 #define ANDERSON "Anderson et al., J. Chem. Educ. 89, 1425, 2012 (abstract)"
@@ -22,10 +23,22 @@ static double glucose_breakdown(const struct liquor *l)
 }
 
 /* Through the common enediol; half of what comes back has changed over. */
+static double changing_over(const struct liquor *l)
+{
+    return 0.5 * l->at.enolisation * (1.0 - l->k[K_ENOLISATION_IRREVERSIBLE_SHARE]) * l->volume;
+}
+
 static double interconversion(const struct liquor *l)
 {
-    return 0.5 * l->at.enolisation * (1.0 - l->k[K_ENOLISATION_IRREVERSIBLE_SHARE]) *
-           (l->ions.glucose_anion - l->ions.fructose_anion) * l->volume;
+    return changing_over(l) * (l->ions.glucose_anion - l->ions.fructose_anion);
+}
+
+static void interconversion_partials(PARTIALS_ARGUMENTS)
+{
+    by->ion[ION_GLUCOSE] += changing_over(l);
+    by->ion[ION_FRUCTOSE] -= changing_over(l);
+    by->volume += value / l->volume;
+    by->temperature += value * by_K->enolisation / l->at.enolisation;
 }
 
 static double reductone_decay(const struct liquor *l)
@@ -64,7 +77,9 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
                    K_FRUCTOSE_DEGRADATION_FACTOR, K_FRUCTOSE_PK, K_HEXOSE_PK_SLOPE},
      .constant_count = 6,
      .reads_count = READS_NONE,
-     .ions = READS_ION(FRUCTOSE),
+     .ions = {ION_FRUCTOSE},
+     .volume_power = 1,
+     .warmth = PRODUCT_WARMTH(enolisation),
      .rate = fructose_breakdown},
     {.name = "glucose_breakdown",
      .title = "enolisation of glucose to the reductone",
@@ -76,7 +91,9 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
                    K_HEXOSE_PK_SLOPE},
      .constant_count = 5,
      .reads_count = READS_NONE,
-     .ions = READS_ION(GLUCOSE),
+     .ions = {ION_GLUCOSE},
+     .volume_power = 1,
+     .warmth = PRODUCT_WARMTH(enolisation),
      .rate = glucose_breakdown},
     {.name = "hexose_interconversion",
      .title = "glucose to fructose and back",
@@ -87,7 +104,8 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
      .constants = {K_ENOLISATION_RATE_25C, K_ENOLISATION_ACTIVATION, K_ENOLISATION_IRREVERSIBLE_SHARE},
      .constant_count = 3,
      .reads_count = READS_NONE,
-     .ions = READS_ION(FRUCTOSE) | READS_ION(GLUCOSE),
+     .ions = {ION_FRUCTOSE, ION_GLUCOSE},
+     .partials = interconversion_partials,
      .rate = interconversion},
     {.name = "reductone_to_lactate",
      .title = "breakdown of the reductone to lactate",
@@ -99,6 +117,7 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
      .constant_count = 4,
      .reads = {S_REDUCTONE},
      .reads_count = 1,
+     .warmth = PRODUCT_WARMTH(reductone_decay),
      .rate = to_lactate},
     {.name = "reductone_to_saccharinate",
      .title = "breakdown of the reductone to saccharinate",
@@ -110,6 +129,7 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
      .constant_count = 4,
      .reads = {S_REDUCTONE},
      .reads_count = 1,
+     .warmth = PRODUCT_WARMTH(reductone_decay),
      .rate = to_saccharinate},
     {.name = "reductone_to_reserve",
      .title = "reductone turning into slow coloured reductant",
@@ -121,6 +141,7 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
      .constant_count = 3,
      .reads = {S_REDUCTONE},
      .reads_count = 1,
+     .warmth = PRODUCT_WARMTH(reductone_decay),
      .rate = to_reserve},
     {.name = "reserve_decay",
      .title = "slow reductant going on to acid",
@@ -132,5 +153,6 @@ const struct process sugar_processes[SUGAR_PROCESS_COUNT] = {
      .constant_count = 2,
      .reads = {S_RESERVE},
      .reads_count = 1,
+     .warmth = PRODUCT_WARMTH(reserve_decay),
      .rate = reserve_decay},
 };

@@ -68,60 +68,104 @@ void temperature_factors_at(struct temperature_factors *at, const struct setting
 }
 
 #define FACTOR_COUNT (sizeof(struct temperature_factors) / sizeof(double))
-_Static_assert(sizeof(struct temperature_factors) == FACTOR_COUNT * sizeof(double), "the factors are numbers, and no more");
+_Static_assert(sizeof(struct temperature_factors) == FACTOR_COUNT * sizeof(double),
+               "the factors are numbers, and no more");
 
 void temperature_table_empty(struct temperature_table *table)
 {
     memset(table->known, 0, sizeof table->known);
 }
 
-static void find_node(struct temperature_table *table, int node, const struct settings *settings)
+/* By central differences, per so many kelvin. */
+static void slopes_by_differences(const struct settings *settings, double temperature_K, double per,
+                                  struct temperature_factors *slopes)
 {
-    double temperature_K = TEMPERATURE_TABLE_FIRST_K + TEMPERATURE_TABLE_STEP_K * node;
     union temperature_node above, below;
-    temperature_factors_at(&table->value[node].factors, settings, temperature_K);
     temperature_factors_at(&above.factors, settings, temperature_K + SLOPE_STEP_K);
     temperature_factors_at(&below.factors, settings, temperature_K - SLOPE_STEP_K);
-    for (size_t i = 0; i < FACTOR_COUNT; i++) { /* per step of the table */
-        table->slope[node].values[i] =
-            (above.values[i] - below.values[i]) * (TEMPERATURE_TABLE_STEP_K / (2.0 * SLOPE_STEP_K));
+    for (size_t i = 0; i < FACTOR_COUNT; i++) {
+        ((union temperature_node *)slopes)->values[i] =
+            (above.values[i] - below.values[i]) * (per / (2.0 * SLOPE_STEP_K));
     }
+}
+
+static void find_node(struct temperature_table *table, int node, const struct settings *settings)
+{
+    const double temperature_K = TEMPERATURE_TABLE_FIRST_K + TEMPERATURE_TABLE_STEP_K * node;
+    temperature_factors_at(&table->value[node].factors, settings, temperature_K);
+    slopes_by_differences(settings, temperature_K, TEMPERATURE_TABLE_STEP_K,
+                          &table->slope[node].factors); /* per step of the table */
     table->known[node] = true;
 }
 
-void temperature_table_read(struct temperature_table *table, struct temperature_factors *at, const struct settings *settings,
-                            double temperature_K)
+/* Between which nodes a temperature lies, and how far from the lower one, in steps. Returns false where the table does not reach. */
+static inline bool find_place(struct temperature_table *table, const struct settings *settings, double temperature_K,
+                              int *node, double *s)
 {
-    double place = (temperature_K - TEMPERATURE_TABLE_FIRST_K) / TEMPERATURE_TABLE_STEP_K;
+    const double place = (temperature_K - TEMPERATURE_TABLE_FIRST_K) / TEMPERATURE_TABLE_STEP_K;
     if (!(place >= 0.0 && place < TEMPERATURE_TABLE_NODES - 1)) {
-        temperature_factors_at(at, settings, temperature_K);
-        return;
+        return false;
     }
     if (table->pressure_atm < settings->pressure_atm || table->pressure_atm > settings->pressure_atm) {
         temperature_table_empty(table);
         table->pressure_atm = settings->pressure_atm;
     }
-    int node = (int)place;
-    for (int i = node; i < node + 2; i++) {
+    *node = (int)place;
+    for (int i = *node; i < *node + 2; i++) {
         if (!table->known[i]) {
             find_node(table, i, settings);
         }
     }
-    double s = place - node;
-    double r = 1.0 - s;
-    double from_low = r * r * (1.0 + 2.0 * s);
-    double from_high = s * s * (3.0 - 2.0 * s);
-    double slope_low = s * r * r;
-    double slope_high = -s * s * r;
-    union temperature_node *out = (union temperature_node *)at;
-    const double *low = table->value[node].values;
-    const double *high = table->value[node + 1].values;
-    const double *low_slope = table->slope[node].values;
-    const double *high_slope = table->slope[node + 1].values;
+    *s = place - *node;
+    return true;
+}
+
+/* The sum of two nodes' values and slopes, each with its weight. */
+static inline void blend(const struct temperature_table *table, int node, double low, double high, double low_slope,
+                         double high_slope, struct temperature_factors *out)
+{
+    double *values = ((union temperature_node *)out)->values;
+    const double *from_low = table->value[node].values;
+    const double *from_high = table->value[node + 1].values;
+    const double *slope_low = table->slope[node].values;
+    const double *slope_high = table->slope[node + 1].values;
     for (size_t i = 0; i < FACTOR_COUNT; i++) {
-        out->values[i] = from_low * low[i] + from_high * high[i] + slope_low * low_slope[i] + slope_high * high_slope[i];
+        values[i] = low * from_low[i] + high * from_high[i] + low_slope * slope_low[i] + high_slope * slope_high[i];
     }
+}
+
+void temperature_table_read(struct temperature_table *table, struct temperature_factors *at,
+                            const struct settings *settings, double temperature_K)
+{
+    int node;
+    double s;
+    if (!find_place(table, settings, temperature_K, &node, &s)) {
+        temperature_factors_at(at, settings, temperature_K);
+        return;
+    }
+    const double r = 1.0 - s;
+    blend(table, node, r * r * (1.0 + 2.0 * s), s * s * (3.0 - 2.0 * s), s * r * r, -s * s * r, at);
     at->temperature_K = at->equilibria.temperature_K = temperature_K;
     at->pressure_atm = settings->pressure_atm;
     life_at(at, settings);
+}
+
+void temperature_table_slopes(struct temperature_table *table, const struct temperature_factors *at,
+                              const struct settings *settings, struct temperature_factors *by_K)
+{
+    int node;
+    double s;
+    if (find_place(table, settings, at->temperature_K, &node, &s)) {
+        const double r = 1.0 - s;
+        const double per_K = 1.0 / TEMPERATURE_TABLE_STEP_K;
+        blend(table, node, -6.0 * s * r * per_K, 6.0 * s * r * per_K, r * (1.0 - 3.0 * s) * per_K,
+              -s * (2.0 - 3.0 * s) * per_K, by_K);
+    } else {
+        slopes_by_differences(settings, at->temperature_K, 1.0, by_K);
+    }
+    if (!settings->lifeless) {
+        fermentation_factor_slopes(at, settings->constants, by_K);
+    } else {
+        by_K->cell_growth = by_K->spoiler_growth = by_K->cell_loss = by_K->feeding = 0.0;
+    }
 }

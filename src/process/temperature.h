@@ -15,18 +15,18 @@ struct temperature_factors {
     struct speciation_constants equilibria;
     double density;
     double reduction, enolisation, reductone_decay, reserve_decay, destruction; /* rate constants at this temperature */
-    double transfer;            /* relative to 20 degC */
-    double oxygen_saturation;   /* mol/m3 */
+    double transfer;                                                            /* relative to 20 degC */
+    double oxygen_saturation;                                                   /* mol/m3 */
     double oxygen_diffusivity;
     double settle_indigo, settle_lime, settle_chalk; /* m/s */
     double latent_heat, vapour_pressure;
     struct carbon_dioxide_water carbon_dioxide;
-    double leuco_to_oxygen;     /* diffusivity of leuco over that of oxygen, both at 25 degC */
+    double leuco_to_oxygen;                 /* diffusivity of leuco over that of oxygen, both at 25 degC */
     double uptake_rate, uptake_equilibrium; /* relative to 30 and 28 degC */
-    double cell_growth, spoiler_growth; /* share of the best growth, 0 to 1: see fermentation_rates.c */
-    double cell_loss;           /* 1/s, decay and death by heat */
-    double feeding;             /* of hydrolysis, relative to 30 degC */
-    double pressure_atm;        /* that oxygen_saturation belongs to */
+    double cell_growth, spoiler_growth;     /* share of the best growth, 0 to 1: see fermentation_rates.c */
+    double cell_loss;                       /* 1/s, decay and death by heat */
+    double feeding;                         /* of hydrolysis, relative to 30 degC */
+    double pressure_atm;                    /* that oxygen_saturation belongs to */
 };
 
 /* Works them out. */
@@ -53,7 +53,11 @@ struct temperature_table {
 void temperature_table_empty(struct temperature_table *table);
 
 /* The same as temperature_factors_at, from the table; worked out where the table does not reach. */
-void temperature_table_read(struct temperature_table *table, struct temperature_factors *at, const struct settings *settings,
-                            double temperature_K);
+void temperature_table_read(struct temperature_table *table, struct temperature_factors *at,
+                            const struct settings *settings, double temperature_K);
+
+/* How what temperature_table_read gave, `at`, moves with the temperature, per K. */
+void temperature_table_slopes(struct temperature_table *table, const struct temperature_factors *at,
+                              const struct settings *settings, struct temperature_factors *by_K);
 
 #endif

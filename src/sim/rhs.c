@@ -5,20 +5,10 @@
 #include <stdio.h>
 #include <string.h>
 
-static bool reads_by_itself(const struct process *process, int state)
-{
-    for (int i = 0; i < process->reads_count; i++) {
-        if ((int)process->reads[i] == state) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static bool reads(const struct process *process, int state)
 {
-    return state == S_WATER || state == S_HEAT || reads_by_itself(process, state) ||
-           (process->ions != 0 && species_touches_equilibrium((enum species)state));
+    return state == S_WATER || state == S_HEAT || process_reads_amount(process, (enum species)state) ||
+           (process_reads_ions(process) && species_touches_equilibrium((enum species)state));
 }
 
 static bool is_read(const struct reaction *reaction, int state)
@@ -36,9 +26,9 @@ static void find_readings(struct reaction *reaction)
 {
     for (int s = 0; s < STATE_COUNT; s++) {
         const double charges = species_acid_charges((enum species)s);
-        reaction->readings[s] = charges > 0.0            ? (struct ode_term){S_LACTATE, charges}
+        reaction->readings[s] = charges > 0.0          ? (struct ode_term){S_LACTATE, charges}
                                 : is_read(reaction, s) ? (struct ode_term){s, 1.0}
-                                                         : (struct ode_term){-1, 0.0};
+                                                       : (struct ode_term){-1, 0.0};
     }
     for (size_t j = 0; j < reaction->count; j++) {
         int count = 0;
@@ -48,6 +38,10 @@ static void find_readings(struct reaction *reaction)
             }
         }
         reaction->reads[j][count] = -1;
+        const struct process *process = reaction->active[j];
+        reaction->reads_ions[j] = process_reads_ions(process);
+        reaction->plain[j] =
+            process->partials == NULL && process->ions[0] == ION_NONE && process->shared[0] == SHARED_NONE;
     }
 }
 
@@ -58,39 +52,34 @@ static bool is_live_now(const struct reaction *reaction, size_t rate)
     return process->is_live == NULL || process->is_live(reaction->settings);
 }
 
-static void readers_add(struct readers *readers, size_t rate)
+static void mark_shared(bool marks[SHARED_COUNT], const enum shared *list)
 {
-    readers->rate[readers->count++] = (int)rate;
+    for (; *list != SHARED_NONE; list++) {
+        marks[*list] = true;
+        mark_shared(marks, shared_values[*list].shared);
+    }
 }
 
-/* Which live rates read what, under the settings as they are. */
-static void find_readers(struct reaction *reaction)
+/* Which rates are live under the settings as they are, and what they share. */
+static void find_live(struct reaction *reaction)
 {
-    reaction->live.count = reaction->air_readers.count = 0;
-    for (int s = 0; s < STATE_COUNT; s++) {
-        reaction->readers[s].count = 0;
-    }
-    for (int ion = 0; ion < ION_COUNT; ion++) {
-        reaction->ion_readers[ion].count = 0;
-    }
+    bool marks[SHARED_COUNT] = {false};
+    reaction->live.count = 0;
     for (size_t j = 0; j < reaction->count; j++) {
-        const struct process *process = reaction->active[j];
-        if (!is_live_now(reaction, j)) {
-            continue;
-        }
-        readers_add(&reaction->live, j);
-        if (process->reads_air) {
-            readers_add(&reaction->air_readers, j);
-        }
-        for (int i = 0; i < process->reads_count; i++) {
-            readers_add(&reaction->readers[process->reads[i]], j);
-        }
-        for (int ion = 0; ion < ION_COUNT; ion++) {
-            if ((process->ions & (1U << ion)) != 0) {
-                readers_add(&reaction->ion_readers[ion], j);
-            }
+        if (is_live_now(reaction, j)) {
+            reaction->live.rate[reaction->live.count++] = (int)j;
+            mark_shared(marks, reaction->active[j]->shared);
         }
     }
+    int count = 0;
+    for (int shared = SHARED_NONE + 1; shared < SHARED_COUNT; shared++) {
+        if (marks[shared]) {
+            reaction->shared[shared].reads_ions = shared_reads_ions((enum shared)shared);
+            reaction->shared_live[count++] = (enum shared)shared;
+        }
+    }
+    reaction->shared_live[count] = SHARED_NONE;
+    reaction->columns.count = 0; /* not found yet */
 }
 
 /* Sizes worth telling apart from nothing: 1 mol/m3 of most things, less of those whose small amounts show in a series or steer
@@ -103,9 +92,9 @@ static void find_typical(struct vat *vat)
         enum species species;
         double per_m3;
     } others[] = {
-        {S_WATER, 1e3},           {S_HEAT, 4e6},         {S_FRUCTOSE, 0.1},  {S_GLUCOSE, 0.1},
-        {S_REDUCTONE, 0.005},     {S_RESERVE, 0.004},    {S_CELLS, 0.01},    {S_SPOILERS, 0.001},
-        {S_CALCIUM, 0.2},         {S_CHALK_SUSPENDED, 0.2}, {S_CARBON, 0.1},
+        {S_WATER, 1e3},     {S_HEAT, 4e6},   {S_FRUCTOSE, 0.1},   {S_GLUCOSE, 0.1}, {S_REDUCTONE, 0.005},
+        {S_RESERVE, 0.004}, {S_CELLS, 0.01}, {S_SPOILERS, 0.001}, {S_CALCIUM, 0.2}, {S_CHALK_SUSPENDED, 0.2},
+        {S_CARBON, 0.1},
     };
     /* Where nothing lives, little of these steers nothing. */
     static const struct {
@@ -162,18 +151,6 @@ void reaction_prepare(struct vat *vat)
     reaction->failed = -1;
 }
 
-static int rates_of(const struct reaction *reaction, const struct liquor *liquor, double *rates)
-{
-    double sum = 0.0;
-    memset(rates, 0, reaction->count * sizeof *rates);
-    for (int i = 0; i < reaction->live.count; i++) {
-        const int j = reaction->live.rate[i];
-        rates[j] = reaction->active[j]->rate(liquor);
-        sum += rates[j] * 0.0;
-    }
-    return sum == 0.0 ? 0 : 1;
-}
-
 /* The first of the active processes whose rate, or what else, is not a finite number; -1 when all are. */
 static int first_not_finite(const double *values, size_t count)
 {
@@ -185,6 +162,18 @@ static int first_not_finite(const double *values, size_t count)
     return -1;
 }
 
+static int rates_of(const struct reaction *reaction, const struct liquor *liquor, double *rates)
+{
+    double sum = 0.0;
+    memset(rates, 0, reaction->count * sizeof *rates);
+    for (int i = 0; i < reaction->live.count; i++) {
+        const int j = reaction->live.rate[i];
+        rates[j] = reaction->active[j]->rate(liquor);
+        sum += rates[j];
+    }
+    return isfinite(sum) || first_not_finite(rates, reaction->count) < 0 ? 0 : 1;
+}
+
 static void take_over_settings(struct reaction *reaction)
 {
     if (!reaction->settings_known ||
@@ -192,7 +181,7 @@ static void take_over_settings(struct reaction *reaction)
         memcpy(&reaction->base_settings, reaction->settings, sizeof *reaction->settings);
         reaction->settings_known = true;
         reaction->base_known = false;
-        find_readers(reaction);
+        find_live(reaction);
     }
 }
 
@@ -204,7 +193,7 @@ int reaction_bring_base(struct reaction *reaction, double t, const double *y)
         return 0;
     }
     memcpy(reaction->base_amount, y, sizeof reaction->base_amount);
-    liquor_from_near(&reaction->base, reaction->settings, t, y, &reaction->temperatures,
+    liquor_from_near(&reaction->base, reaction->settings, t, reaction->base_amount, &reaction->temperatures,
                      reaction->slopes_known ? &reaction->slopes : NULL);
     reaction->base_known = reaction->base.failure == 0;
     if (reaction->base_known) { /* the next is near this one, more often than where the slopes were taken */
@@ -252,7 +241,7 @@ static bool is_live(void *context, size_t rate)
 static bool find_bad_slope(struct reaction *reaction, double t, const double *y, const double *rates, int *rate,
                            int *state)
 {
-    double by_state[PROCESSES_KNOWN_MOST];
+    double by_state[PROCESSES_KNOWN_MOST] = {0.0}; /* those of live rates are filled in */
     double by_time[PROCESSES_KNOWN_MOST];
     for (*state = 0; *state < STATE_COUNT; (*state)++) {
         if (reaction_differentiate(reaction, t, y, rates, state, 1, by_state, by_time) != 0) {

@@ -1,342 +1,286 @@
 /* slopes.c: the derivatives of the rates by the amounts and by time.
  *
- * How the equilibria move with their totals is known exactly (speciation_slopes). A liquor moved a hair in one thing that rates
- * read (an amount, an ion, the temperature, the volume) is made from the liquor itself, and the rates that read it are taken from
- * both; the chain rule makes the derivatives by amounts of these. */
+ * Processes tell how their rates move with what they read (process/partials.h): amounts, values that several share, ions, the volume,
+ * the temperature, the air. What is shared is told likewise, and how the ions move with their totals and the temperature is known
+ * exactly (speciation_slopes). The chain rule makes the derivatives by amounts of these.
+ */
 #include "chem/water.h"
-#include "process/prepare.h"
-#include "process/surface.h"
+#include "process/products.h"
 #include "sim/vat.h"
 
-#include <math.h>
 #include <stddef.h>
 #include <string.h>
 
-#define DIFFERENCE 1e-8      /* relative; all else is arithmetic, good to round-off */
-#define DIFFERENCE_WHOLE 2e-7 /* of volume */
-#define DIFFERENCE_K 5e-6    /* the equilibria are solved to about 1e-12 */
-#define LEAST 0.01           /* mol/m3 below which a difference shrinks no more */
-#define LEAST_TRACE 1e-6     /* of ions that there is little of */
-#define TIME_DIFFERENCE 1.0  /* s; only the air and the sun depend on time by itself */
-
-/* Where each ion stands in struct speciation, and below which size a difference of it shrinks no more. */
-static const struct {
-    size_t at;
-    double least;
-} ions[ION_COUNT] = {
-    [ION_PH] = {offsetof(struct speciation, ph), 1.0},
-    [ION_HYDROXIDE] = {offsetof(struct speciation, hydroxide), LEAST},
-    [ION_CALCIUM] = {offsetof(struct speciation, calcium_free), LEAST},
-    [ION_CARBONATE] = {offsetof(struct speciation, carbonate), LEAST_TRACE},
-    [ION_CARBON_DIOXIDE] = {offsetof(struct speciation, carbon_dioxide), LEAST_TRACE},
-    [ION_LEUCO_ACID] = {offsetof(struct speciation, leuco_acid), LEAST},
-    [ION_LEUCO_MONO] = {offsetof(struct speciation, leuco_mono), LEAST},
-    [ION_FRUCTOSE] = {offsetof(struct speciation, fructose_anion), LEAST},
-    [ION_GLUCOSE] = {offsetof(struct speciation, glucose_anion), LEAST},
-    [ION_LIME] = {offsetof(struct speciation, lime_saturation), LEAST},
-    [ION_CALCITE] = {offsetof(struct speciation, calcite_product), LEAST_TRACE},
+/* The amounts that the equilibria are worked out from, by total; of the acids, which are one total, one stands for all. */
+static const enum species part_of[TOTAL_COUNT] = {
+    [TOTAL_CALCIUM] = S_CALCIUM,   [TOTAL_ALKALI] = S_ALKALI,   [TOTAL_STRONG_ANION] = S_STRONG_ANION,
+    [TOTAL_ACID] = S_LACTATE,      [TOTAL_CARBON] = S_CARBON,   [TOTAL_LEUCO] = S_LEUCO,
+    [TOTAL_FRUCTOSE] = S_FRUCTOSE, [TOTAL_GLUCOSE] = S_GLUCOSE,
 };
+static const enum species other_acids[] = {S_SACCHARINATE, S_OXIDATE, S_ACID_ADDED, S_ACETATE};
+#define OTHER_ACID_COUNT (sizeof other_acids / sizeof other_acids[0])
 
-static double *ion_in(struct speciation *speciation, int ion)
-{
-    return (double *)(void *)((char *)speciation + ions[ion].at);
-}
+/* ---- where it goes -------------------------------------------------------------------------------------------------- */
 
-static double ion_of(const struct speciation *speciation, int ion)
+/* The amounts that a shared value reads by itself, those with a column first. */
+static void find_entries(const struct columns *columns, const struct shared_value *value, struct shared_slopes *slopes)
 {
-    return *(const double *)(const void *)((const char *)speciation + ions[ion].at);
-}
-
-static int total_of(int state)
-{
-    switch (state) {
-    case S_LEUCO:
-        return TOTAL_LEUCO;
-    case S_FRUCTOSE:
-        return TOTAL_FRUCTOSE;
-    case S_GLUCOSE:
-        return TOTAL_GLUCOSE;
-    case S_CALCIUM:
-        return TOTAL_CALCIUM;
-    case S_CARBON:
-        return TOTAL_CARBON;
-    case S_ALKALI:
-        return TOTAL_ALKALI;
-    case S_STRONG_ANION:
-        return TOTAL_STRONG_ANION;
-    default:
-        return TOTAL_ACID;
+    int last = value->reads_count;
+    slopes->entry_count = 0;
+    for (int i = 0; i < value->reads_count; i++) {
+        const int column = columns->of[value->reads[i]];
+        const int at = column >= 0 ? slopes->entry_count++ : --last;
+        slopes->entries[at].species = value->reads[i];
+        slopes->entries[at].column = column;
     }
 }
+
+/* Where the derivatives by each state go: the same from call to call, mostly. */
+static void find_columns(struct reaction *reaction, const int *states, size_t count)
+{
+    struct columns *columns = &reaction->columns;
+    if (columns->count == (int)count && memcmp(columns->states, states, count * sizeof *states) == 0) {
+        return;
+    }
+    columns->count = (int)count;
+    memcpy(columns->states, states, count * sizeof *states);
+    memset(columns->of, -1, sizeof columns->of);
+    for (int a = 0; a < (int)count; a++) {
+        columns->of[states[a]] = a;
+    }
+    for (int total = 0; total < TOTAL_COUNT; total++) {
+        columns->of_total[total] = columns->of[part_of[total]];
+    }
+    columns->other_acids = 0;
+    for (size_t i = 0; i < OTHER_ACID_COUNT; i++) {
+        columns->other_acids += columns->of[other_acids[i]] >= 0;
+    }
+    for (const enum shared *shared = reaction->shared_live; *shared != SHARED_NONE; shared++) {
+        find_entries(columns, &shared_values[*shared], &reaction->shared[*shared]);
+    }
+}
+
+/* How volume and temperature move with water and with heat. */
+struct water_and_heat {
+    int water, heat; /* columns */
+    double volume_by_water, warmth_by_water, volume_by_heat, warmth_by_heat;
+};
+
+static struct water_and_heat find_water_and_heat(const struct reaction *reaction, const double *y)
+{
+    const struct liquor *base = &reaction->base;
+    const double by_heat = 1.0 / (y[S_WATER] * WATER_MOLAR_MASS * WATER_HEAT_CAPACITY);
+    const double by_water = -(base->temperature_K - HEAT_ZERO_K) / y[S_WATER];
+    const double swelling = -base->volume * reaction->by_K.density / base->at.density;
+    return (struct water_and_heat){.water = reaction->columns.of[S_WATER],
+                                   .heat = reaction->columns.of[S_HEAT],
+                                   .warmth_by_heat = by_heat,
+                                   .warmth_by_water = by_water,
+                                   .volume_by_heat = by_heat * swelling,
+                                   .volume_by_water = by_water * swelling + base->volume / y[S_WATER]};
+}
+
+static inline void put_water_and_heat(const struct water_and_heat *by, double volume, double temperature, double *row)
+{
+    if (by->water >= 0) {
+        row[by->water] = volume * by->volume_by_water + temperature * by->warmth_by_water;
+    }
+    if (by->heat >= 0) {
+        row[by->heat] = volume * by->volume_by_heat + temperature * by->warmth_by_heat;
+    }
+}
+
+/* ---- ions ------------------------------------------------------------------------------------------------------------ */
 
 static double total_at(const struct liquor_totals *totals, int total)
 {
     const double values[TOTAL_COUNT] = {
-        [TOTAL_CALCIUM] = totals->calcium,           [TOTAL_ALKALI] = totals->alkali, [TOTAL_ACID] = totals->acid,
-        [TOTAL_STRONG_ANION] = totals->strong_anion, [TOTAL_CARBON] = totals->carbon, [TOTAL_LEUCO] = totals->leuco,
+        [TOTAL_CALCIUM] = totals->calcium,           [TOTAL_ALKALI] = totals->alkali,   [TOTAL_ACID] = totals->acid,
+        [TOTAL_STRONG_ANION] = totals->strong_anion, [TOTAL_CARBON] = totals->carbon,   [TOTAL_LEUCO] = totals->leuco,
         [TOTAL_FRUCTOSE] = totals->fructose,         [TOTAL_GLUCOSE] = totals->glucose,
     };
     return values[total];
 }
 
-/* What is asked for, and at which rates. */
-struct task {
-    struct reaction *reaction;
-    const double *rates;
-    const int *states;
-    size_t count;
-    double *by_state;
-};
-
-static double *slope_at(const struct task *task, int rate, size_t column)
+/* How each ion moves with an amount in each total, with the volume, which dilutes them all, and with the temperature. */
+static void find_ions(struct reaction *reaction)
 {
-    return task->by_state + (size_t)rate * task->count + column;
-}
-
-/* Adds the change of the rates that `readers` lists, between the liquor and the moved one, to a column. */
-static void add_differences(const struct task *task, const struct readers *readers, size_t column, double by)
-{
-    const struct reaction *reaction = task->reaction;
-    const double per = 1.0 / by;
-    for (int i = 0; i < readers->count; i++) {
-        const int j = readers->rate[i];
-        *slope_at(task, j, column) += (reaction->active[j]->rate(&reaction->moved) - task->rates[j]) * per;
-    }
-}
-
-/* An amount by itself, with the equilibria as they are. */
-static void move_amount(struct reaction *reaction, int state, const double *trial)
-{
-    struct liquor *moved = &reaction->moved;
-    moved->concentration[state] = trial[state] / reaction->base.volume;
-    switch (state) {
-    case S_INDIGO_FILM:
-        liquor_update_film(moved);
-        moved->oxygen_flux = surface_oxygen_flux(moved);
-        break;
-    case S_OXYGEN:
-    case S_LEUCO:
-        moved->oxygen_flux = surface_oxygen_flux(moved);
-        break;
-    case S_REDUCTONE:
-    case S_RESERVE:
-        moved->oxygen_flux = surface_oxygen_flux(moved);
-        indigo_prepare_reduction(moved);
-        break;
-    case S_INDIGO_SUSPENDED:
-    case S_PARTICLES_SUSPENDED:
-        indigo_prepare_suspended(moved);
-        break;
-    case S_INDIGO_BED:
-    case S_PARTICLES_BED:
-        indigo_prepare_bed(moved);
-        break;
-    case S_FRUCTOSE:
-    case S_GLUCOSE:
-    case S_MEDIATOR:
-    case S_MEDIATOR_HIGH_PH:
-        indigo_prepare_reduction(moved);
-        break;
-    default:
-        break;
-    }
-}
-
-static void move_ion(struct reaction *reaction, int ion, double by)
-{
-    struct liquor *moved = &reaction->moved;
-    *ion_in(&moved->ions, ion) += by;
-    if (ion == ION_PH || ion == ION_LIME) {
-        liquor_update_ions(moved);
-    }
-    if (ion == ION_PH || ion == ION_HYDROXIDE) {
-        indigo_prepare_reduction(moved);
-    }
-}
-
-/* Undoes either. */
-static void move_back(struct reaction *reaction)
-{
-    const struct liquor *base = &reaction->base;
-    struct liquor *moved = &reaction->moved;
-    moved->film_cover = base->film_cover;
-    moved->oxygen_flux = base->oxygen_flux;
-    moved->surface_suspended = base->surface_suspended;
-    moved->surface_bed = base->surface_bed;
-    moved->reduction = base->reduction;
-    moved->lime_gap = base->lime_gap;
-    moved->cell_vigour = base->cell_vigour;
-    moved->spoiler_vigour = base->spoiler_vigour;
-    moved->cell_loss = base->cell_loss;
-    moved->spoiler_loss = base->spoiler_loss;
-}
-
-static void by_amounts(const struct task *task, double *trial)
-{
-    struct reaction *reaction = task->reaction;
-    for (size_t a = 0; a < task->count; a++) {
-        const int i = task->states[a];
-        if (reaction->readers[i].count == 0) {
-            continue;
-        }
-        const double kept = trial[i];
-        trial[i] = kept + DIFFERENCE * fmax(fabs(kept), LEAST * reaction->base.volume);
-        move_amount(reaction, i, trial);
-        add_differences(task, &reaction->readers[i], a, trial[i] - kept);
-        trial[i] = kept;
-        reaction->moved.concentration[i] = reaction->base.concentration[i];
-        move_back(reaction);
-    }
-}
-
-/* The columns of amounts that the equilibria are worked out from, each with how its total goes with it; a total is never below
- * nothing. Returns how many. */
-static size_t find_totals(const struct task *task, const double *y, size_t *columns, int *totals, double *factors)
-{
-    const struct reaction *reaction = task->reaction;
-    size_t found = 0;
-    for (size_t a = 0; a < task->count; a++) {
-        const int i = task->states[a];
-        if (i == S_WATER || i == S_HEAT || !species_touches_equilibrium((enum species)i)) {
-            continue;
-        }
-        const double charges = species_acid_charges((enum species)i);
-        const bool is_there = charges > 0.0 ? reaction->slopes.totals.acid > 0.0 : y[i] >= 0.0;
-        columns[found] = a;
-        totals[found] = total_of(i);
-        factors[found++] = is_there ? (charges > 0.0 ? charges : 1.0) / reaction->base.volume : 0.0;
-    }
-    return found;
-}
-
-/* Through the ions. */
-static void by_totals(const struct task *task, const double *y)
-{
-    struct reaction *reaction = task->reaction;
-    size_t columns[STATE_COUNT];
-    int totals[STATE_COUNT];
-    double factors[STATE_COUNT], slopes[STATE_COUNT];
-    const size_t found = find_totals(task, y, columns, totals, factors);
-    for (int ion = 0; ion < ION_COUNT; ion++) {
-        const struct readers *readers = &reaction->ion_readers[ion];
-        if (readers->count == 0) {
-            continue;
-        }
-        const double kept = ion_of(&reaction->base.ions, ion);
-        move_ion(reaction, ion, DIFFERENCE * fmax(fabs(kept), ions[ion].least));
-        const double per = 1.0 / (ion_of(&reaction->moved.ions, ion) - kept);
-        for (size_t c = 0; c < found; c++) {
-            slopes[c] = per * factors[c] * ion_of(&reaction->slopes.by_total[totals[c]], ion);
-        }
-        for (int i = 0; i < readers->count; i++) {
-            const int j = readers->rate[i];
-            const double difference = reaction->active[j]->rate(&reaction->moved) - task->rates[j];
-            for (size_t c = 0; c < found; c++) {
-                *slope_at(task, j, columns[c]) += difference * slopes[c];
-            }
-        }
-        *ion_in(&reaction->moved.ions, ion) = kept;
-        move_back(reaction);
-    }
-}
-
-/* The liquor with as much of everything in a little more volume, at the same temperature. */
-static void move_volume(struct reaction *reaction)
-{
-    const struct liquor *base = &reaction->base;
-    struct liquor *moved = &reaction->moved;
-    const double thinned = 1.0 / (1.0 + DIFFERENCE_WHOLE);
-    moved->volume = base->volume * (1.0 + DIFFERENCE_WHOLE);
-    moved->height = base->height * (1.0 + DIFFERENCE_WHOLE);
-    for (int s = 0; s < STATE_COUNT; s++) {
-        moved->concentration[s] *= thinned;
-    }
+    const struct liquor_slopes *slopes = &reaction->slopes;
+    const double per_volume = 1.0 / reaction->base.volume;
+    double dilution[TOTAL_COUNT], factor[TOTAL_COUNT];
     for (int total = 0; total < TOTAL_COUNT; total++) {
-        const double change = (thinned - 1.0) * total_at(&reaction->slopes.totals, total);
-        for (int ion = 0; ion < ION_COUNT; ion++) {
-            *ion_in(&moved->ions, ion) += change * ion_of(&reaction->slopes.by_total[total], ion);
-        }
+        const bool is_there = /* no total is below nothing */
+            total == TOTAL_ACID ? slopes->totals.acid > 0.0 : reaction->base_amount[part_of[total]] >= 0.0;
+        factor[total] = is_there ? per_volume : 0.0;
+        dilution[total] = -total_at(&slopes->totals, total) * per_volume;
     }
-    liquor_update_ions(moved);
-    moved->oxygen_flux = surface_oxygen_flux(moved);
-    indigo_prepare_reduction(moved);
+    for (int ion = ION_NONE + 1; ion < ION_COUNT; ion++) {
+        const size_t told = ion_at[ion] / sizeof(double);
+        const double *restrict by_total = slopes->by.by_total[told];
+        double *restrict by = reaction->ions[ion];
+        double by_volume = 0.0;
+        for (int total = 0; total < TOTAL_COUNT; total++) {
+            by[total] = factor[total] * by_total[total];
+            by_volume += dilution[total] * by_total[total];
+        }
+        by[BROAD_VOLUME] = by_volume;
+        by[BROAD_TEMPERATURE] = slopes->by.by_temperature[told];
+    }
 }
 
-/* The liquor a little warmer, in the same volume. Finds how the equilibria go with that. */
-static int move_temperature(struct reaction *reaction)
+/* ---- the chain rule -------------------------------------------------------------------------------------------------- */
+
+static inline void add_broad(double *restrict to, double factor, const double *restrict from)
 {
-    const struct liquor *base = &reaction->base;
-    struct liquor *moved = &reaction->moved;
-    struct speciation *by = &reaction->slopes.by_temperature;
-    moved->temperature_K = base->temperature_K + DIFFERENCE_K;
-    const double warmer = moved->temperature_K - base->temperature_K;
-    temperature_table_read(&reaction->temperatures, &moved->at, reaction->settings, moved->temperature_K);
-    if (speciate_near(&moved->at.equilibria, &reaction->slopes.totals, &base->ions, &moved->ions) != 0) {
-        return 1;
+    for (int i = 0; i < BROAD_COUNT; i++) {
+        to[i] += factor * from[i];
     }
-    by->ph = (moved->ions.ph - base->ions.ph) / warmer;
-    by->ionic_strength = (moved->ions.ionic_strength - base->ions.ionic_strength) / warmer;
-    by->calcium_free = (moved->ions.calcium_free - base->ions.calcium_free) / warmer;
-    liquor_update_ions(moved);
-    moved->evaporation = surface_evaporation(moved);
-    moved->oxygen_flux = surface_oxygen_flux(moved);
-    indigo_prepare_reduction(moved);
-    return 0;
 }
 
-/* By water and heat, which change everything through the temperature and the volume. */
-static int by_water_and_heat(const struct task *task, const double *y)
+/* What is read of the ions and of shared values that read them; else only what moves with volume and temperature. */
+static inline void add_shared(const struct shared_slopes *from, double factor, double *broad)
 {
-    struct reaction *reaction = task->reaction;
-    const struct liquor *base = &reaction->base;
-    double by_volume[PROCESSES_KNOWN_MOST], by_temperature[PROCESSES_KNOWN_MOST];
-    reaction->moved = *base;
-    move_volume(reaction);
-    const double per_volume = 1.0 / (reaction->moved.volume - base->volume);
-    for (int i = 0; i < reaction->live.count; i++) {
-        const int j = reaction->live.rate[i];
-        by_volume[i] = (reaction->active[j]->rate(&reaction->moved) - task->rates[j]) * per_volume;
+    if (from->reads_ions) {
+        add_broad(broad, factor, from->broad);
+    } else {
+        broad[BROAD_VOLUME] += factor * from->broad[BROAD_VOLUME];
+        broad[BROAD_TEMPERATURE] += factor * from->broad[BROAD_TEMPERATURE];
     }
-    reaction->moved = *base;
-    if (move_temperature(reaction) != 0) {
-        return 1;
-    }
-    const double per_K = 1.0 / (reaction->moved.temperature_K - base->temperature_K);
-    const double swelling = -base->volume * (reaction->moved.at.density - base->at.density) / base->at.density * per_K;
-    for (int i = 0; i < reaction->live.count; i++) {
-        const int j = reaction->live.rate[i];
-        const double moved = (reaction->active[j]->rate(&reaction->moved) - task->rates[j]) * per_K;
-        /* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): filled by the loop above */
-        by_temperature[i] = moved + swelling * by_volume[i];
-    }
-    const double by_heat = 1.0 / (y[S_WATER] * WATER_MOLAR_MASS * WATER_HEAT_CAPACITY);
-    const double by_water = -(base->temperature_K - HEAT_ZERO_K) / y[S_WATER];
-    for (size_t a = 0; a < task->count; a++) {
-        for (int i = 0; i < reaction->live.count && task->states[a] == S_HEAT; i++) {
-            *slope_at(task, reaction->live.rate[i], a) = by_heat * by_temperature[i];
-        }
-        for (int i = 0; i < reaction->live.count && task->states[a] == S_WATER; i++) {
-            *slope_at(task, reaction->live.rate[i], a) =
-                by_water * by_temperature[i] + base->volume / y[S_WATER] * by_volume[i];
-        }
-    }
-    return 0;
 }
 
-static void by_time_alone(const struct task *task, double t, double *by_time)
+/* Takes from the partial derivatives all but those by amounts and by what is shared. Returns that by time. */
+static inline double take_broad(struct reaction *reaction, const enum ion *ions, const enum shared *shared,
+                                double *broad)
 {
-    struct reaction *reaction = task->reaction;
-    struct liquor *moved = &reaction->moved;
-    moved->time = t + TIME_DIFFERENCE;
-    moved->air_K = air_temperature(reaction->settings, moved->time);
-    moved->sun = sun_strength(reaction->settings, moved->time);
-    moved->evaporation = surface_evaporation(moved);
-    moved->oxygen_flux = surface_oxygen_flux(moved);
-    memset(by_time, 0, reaction->count * sizeof *by_time);
-    for (int i = 0; i < reaction->air_readers.count; i++) {
-        const int j = reaction->air_readers.rate[i];
-        by_time[j] = (reaction->active[j]->rate(moved) - task->rates[j]) / TIME_DIFFERENCE;
+    struct partials *by = &reaction->partials;
+    memset(broad, 0, BROAD_COUNT * sizeof *broad);
+    broad[BROAD_VOLUME] = by->volume;
+    broad[BROAD_TEMPERATURE] = by->temperature;
+    double by_time = by->air * reaction->air_slope + by->sun * reaction->sun_slope;
+    by->volume = by->temperature = by->air = by->sun = 0.0;
+    for (; *ions != ION_NONE; ions++) {
+        add_broad(broad, by->ion[*ions], reaction->ions[*ions]);
+        by->ion[*ions] = 0.0;
     }
+    for (; *shared != SHARED_NONE; shared++) {
+        add_shared(&reaction->shared[*shared], by->shared[*shared], broad);
+        by_time += by->shared[*shared] * reaction->shared[*shared].by_time;
+    }
+    return by_time;
+}
+
+/* The values that live rates share, each after those that it shares itself. */
+static void find_shared(struct reaction *reaction)
+{
+    struct partials *by = &reaction->partials;
+    for (const enum shared *at = reaction->shared_live; *at != SHARED_NONE; at++) {
+        const struct shared_value *value = &shared_values[*at];
+        struct shared_slopes *slopes = &reaction->shared[*at];
+        value->partials(&reaction->base, &reaction->by_K, number_at(&reaction->base, value->at), by);
+        slopes->by_time = take_broad(reaction, value->ions, value->shared, slopes->broad);
+        for (const enum shared *other = value->shared; *other != SHARED_NONE; other++) {
+            const struct shared_slopes *read = &reaction->shared[*other];
+            for (int i = 0; i < read->entry_count; i++) {
+                by->amount[read->entries[i].species] += by->shared[*other] * read->entries[i].slope;
+            }
+            by->shared[*other] = 0.0;
+        }
+        for (int i = 0; i < value->reads_count; i++) {
+            slopes->entries[i].slope = by->amount[slopes->entries[i].species];
+            by->amount[slopes->entries[i].species] = 0.0;
+        }
+    }
+}
+
+/* ---- rates ---------------------------------------------------------------------------------------------------------- */
+
+/* A product of amounts alone. */
+static void put_plain_product(struct reaction *reaction, const struct water_and_heat *water,
+                              const struct process *process, double value, double *row)
+{
+    for (int i = 0; i < process->reads_count; i++) {
+        const int column = reaction->columns.of[process->reads[i]];
+        if (column >= 0) {
+            row[column] = product_by_amount(process, &reaction->base, reaction->base_amount, value, process->reads[i]);
+        }
+    }
+    put_water_and_heat(water, product_by_volume(process, &reaction->base, value),
+                       product_by_temperature(process, &reaction->base, &reaction->by_K, value), row);
+}
+
+/* Whatever is added to below. */
+static void clear_amounts(const struct reaction *reaction, const struct process *process, double *row)
+{
+    for (int i = 0; i < process->reads_count; i++) {
+        const int column = reaction->columns.of[process->reads[i]];
+        if (column >= 0) {
+            row[column] = 0.0;
+        }
+    }
+    for (const enum shared *shared = process->shared; *shared != SHARED_NONE; shared++) {
+        const struct shared_slopes *slopes = &reaction->shared[*shared];
+        for (int i = 0; i < slopes->entry_count; i++) {
+            row[slopes->entries[i].column] = 0.0;
+        }
+    }
+}
+
+static void put_totals(const struct columns *columns, const double *restrict broad, double *restrict row)
+{
+    for (int total = 0; total < TOTAL_COUNT; total++) {
+        const int column = columns->of_total[total];
+        if (column >= 0) {
+            row[column] = broad[total];
+        }
+    }
+    for (size_t i = 0; i < OTHER_ACID_COUNT && columns->other_acids > 0; i++) {
+        const int column = columns->of[other_acids[i]];
+        if (column >= 0) {
+            row[column] = broad[TOTAL_ACID] * species_acid_charges(other_acids[i]);
+        }
+    }
+}
+
+/* Takes away the partial derivatives by amounts and by what is shared. */
+static void add_amounts(struct reaction *reaction, const struct process *process, double *row)
+{
+    struct partials *by = &reaction->partials;
+    for (int i = 0; i < process->reads_count; i++) {
+        const int column = reaction->columns.of[process->reads[i]];
+        if (column >= 0) {
+            row[column] += by->amount[process->reads[i]];
+        }
+        by->amount[process->reads[i]] = 0.0;
+    }
+    for (const enum shared *shared = process->shared; *shared != SHARED_NONE; shared++) {
+        const struct shared_slopes *slopes = &reaction->shared[*shared];
+        const double factor = by->shared[*shared];
+        for (int i = 0; i < slopes->entry_count; i++) {
+            row[slopes->entries[i].column] += factor * slopes->entries[i].slope;
+        }
+        by->shared[*shared] = 0.0;
+    }
+}
+
+/* A row of derivatives; returns that by time. */
+static double differentiate_rate(struct reaction *reaction, const struct water_and_heat *water, int rate, double value,
+                                 double *row)
+{
+    const struct process *process = reaction->active[rate];
+    if (reaction->plain[rate]) {
+        put_plain_product(reaction, water, process, value, row);
+        return 0.0;
+    }
+    process_partials(process, &reaction->base, reaction->base_amount, &reaction->by_K, value, &reaction->partials);
+    double broad[BROAD_COUNT];
+    const double by_time = take_broad(reaction, process->ions, process->shared, broad);
+    clear_amounts(reaction, process, row);
+    if (reaction->reads_ions[rate]) {
+        put_totals(&reaction->columns, broad, row);
+    }
+    put_water_and_heat(water, broad[BROAD_VOLUME], broad[BROAD_TEMPERATURE], row);
+    add_amounts(reaction, process, row);
+    return by_time;
 }
 
 /* The liquor at (t, y), as evaluate left it or worked out, and the slopes of its equilibria. */
@@ -350,32 +294,29 @@ static int begin(struct reaction *reaction, double t, const double *y)
     slopes->temperature_K = base->temperature_K;
     slopes->totals = base->totals;
     slopes->ions = base->ions;
-    speciation_slopes(&base->at.equilibria, &slopes->totals, &base->ions, slopes->by_total);
-    slopes->by_temperature = (struct speciation){0};
+    temperature_table_slopes(&reaction->temperatures, &base->at, reaction->settings, &reaction->by_K);
+    speciation_slopes(&base->at.equilibria, &reaction->by_K.equilibria, &slopes->totals, &base->ions, &slopes->by);
     reaction->slopes_known = true;
+    reaction->air_slope = air_temperature_slope(reaction->settings, t);
+    reaction->sun_slope = sun_strength_slope(reaction->settings, t);
     return 0;
 }
 
-int reaction_differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,
-                           double *by_state, double *by_time)
+int reaction_differentiate(void *context, double t, const double *y, const double *rates, const int *states,
+                           size_t count, double *by_state, double *by_time)
 {
     struct reaction *reaction = context;
-    const struct task task = {.reaction = reaction, .rates = rates, .states = states, .count = count, .by_state = by_state};
-    double *trial = reaction->scratch;
     if (begin(reaction, t, y) != 0) {
         return 1;
     }
-    for (size_t j = 0; j < reaction->count; j++) {
-        memset(by_state + j * count, 0, count * sizeof *by_state);
+    find_columns(reaction, states, count);
+    const struct water_and_heat water = find_water_and_heat(reaction, y);
+    find_ions(reaction);
+    find_shared(reaction);
+    memset(by_time, 0, reaction->count * sizeof *by_time);
+    for (int i = 0; i < reaction->live.count; i++) {
+        const int rate = reaction->live.rate[i];
+        by_time[rate] = differentiate_rate(reaction, &water, rate, rates[rate], by_state + (size_t)rate * count);
     }
-    memcpy(trial, y, (size_t)STATE_COUNT * sizeof *trial);
-    reaction->base.amount = trial;
-    if (by_water_and_heat(&task, y) != 0) {
-        return 1;
-    }
-    reaction->moved = reaction->base;
-    by_amounts(&task, trial);
-    by_totals(&task, y);
-    by_time_alone(&task, t, by_time);
     return 0;
 }

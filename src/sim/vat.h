@@ -3,7 +3,7 @@
 #define VATCAST_SIM_VAT_H
 
 #include "chem/liquor_colour.h"
-#include "process/liquor.h"
+#include "process/partials.h"
 #include "process/registry.h"
 #include "scenario/scenario.h"
 #include "sim/ode.h"
@@ -97,6 +97,31 @@ struct readers {
     int rate[PROCESSES_KNOWN_MOST];
 };
 
+/* The states by which derivatives are asked for, a column for each. */
+struct columns {
+    int count;
+    int states[STATE_COUNT];
+    int of[STATE_COUNT];       /* -1: not asked for */
+    int of_total[TOTAL_COUNT]; /* of the amount that is a total of the equilibria, or stands for it */
+    int other_acids;           /* how many more are asked for */
+};
+
+/* What all amounts act through: the totals, by an amount in each (enum liquor_total), and these. */
+enum { BROAD_VOLUME = TOTAL_COUNT, BROAD_TEMPERATURE, BROAD_COUNT };
+
+/* How a value that rates share moves. */
+struct shared_slopes {
+    bool reads_ions; /* else no total moves it */
+    double broad[BROAD_COUNT];
+    double by_time;
+    struct {
+        enum species species;
+        int column;
+        double slope;
+    } entries[PROCESS_READS_MOST]; /* the amounts that it reads by themselves, first those that have a column */
+    int entry_count;               /* of these */
+};
+
 /* The rates as the integrator sees them. */
 struct reaction {
     const struct settings *settings;
@@ -104,22 +129,28 @@ struct reaction {
     const struct process *active[PROCESSES_KNOWN_MOST];
     size_t index[PROCESSES_KNOWN_MOST];          /* in the registry */
     struct ode_term terms[PROCESSES_KNOWN_MOST][PROCESS_TERMS_MOST + 1];
-    struct readers live;                         /* under base_settings, and of those: */
-    struct readers air_readers;                  /* who reads the air, an amount by itself, an ion */
-    struct readers readers[STATE_COUNT], ion_readers[ION_COUNT];
+    bool reads_ions[PROCESSES_KNOWN_MOST];       /* by itself or through what it shares */
+    bool plain[PROCESSES_KNOWN_MOST];            /* a product of amounts alone */
+    struct readers live;                         /* under base_settings */
+    enum shared shared_live[SHARED_COUNT];       /* what these share, in order; SHARED_NONE ends it */
     struct ode_term readings[STATE_COUNT];       /* see ode.h */
     int reads[PROCESSES_KNOWN_MOST][STATE_COUNT + 1];
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
-    struct liquor base, moved;
+    struct liquor base;
     struct temperature_table temperatures;
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
     bool slopes_known, base_known, settings_known;
     int failed;       /* active process whose rate was no number when last evaluated, or -1 */
     double failed_at; /* s */
-    double base_amount[STATE_COUNT];             /* that `base` was last worked out for, with its time and the settings */
+    double base_amount[STATE_COUNT];             /* of `base`, which was worked out for them, its time and base_settings */
     struct settings base_settings;
-    double scratch[STATE_COUNT];
-    double rates[PROCESSES_KNOWN_MOST];
+    /* work of the derivatives */
+    struct temperature_factors by_K;
+    double air_slope, sun_slope;                 /* per s */
+    struct columns columns;
+    double ions[ION_COUNT][BROAD_COUNT];
+    struct shared_slopes shared[SHARED_COUNT];
+    struct partials partials;                    /* zeros between two laws */
 };
 
 struct vat {

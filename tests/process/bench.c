@@ -132,3 +132,58 @@ void bench_run(struct bench *bench, double seconds, double relative)
     vat->time = stop;
     ode_free(ode);
 }
+
+double bench_uniform(uint64_t *seed)
+{
+    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
+    return (double)(*seed >> 11) / 9007199254740992.0;
+}
+
+void bench_draw(struct bench *bench, uint64_t *seed)
+{
+    struct vat *vat = &bench->vat;
+    struct settings *settings = &vat->settings;
+    double volume = vat->scenario->fill;
+    bench_set_temperature(bench, 285.0 + 35.0 * bench_uniform(seed));
+    for (int s = 0; s < STATE_COUNT; s++) {
+        if (s != S_WATER && s != S_HEAT) {
+            double share = bench_uniform(seed);
+            vat->amount[s] = volume * share * share;
+        }
+    }
+    vat->amount[S_OXYGEN] *= 0.1;
+    vat->amount[S_CALCIUM] = volume * 15.0 * bench_uniform(seed);
+    vat->amount[S_ALKALI] = volume * (6.0 + 30.0 * bench_uniform(seed));
+    vat->amount[S_FRUCTOSE] *= 20.0;
+    vat->amount[S_GLUCOSE] *= 20.0;
+    vat->time = 86400.0 * bench_uniform(seed);
+    settings->stirring = (enum stirring)(int)(4.0 * bench_uniform(seed));
+    settings->heater_power = 1500.0;
+    settings->heater_hold_K =
+        bench_uniform(seed) < 0.5 ? 0.0 : temperature_of_heat(vat->amount[S_HEAT], vat->amount[S_WATER]) + 0.3;
+    settings->sun_gain = 400.0;
+    settings->covered = bench_uniform(seed) < 0.5;
+    settings->perimeter = 1.1;
+    settings->wall_u = 5.0;
+    settings->surface_u = 8.0;
+    settings->draught = 0.1;
+    settings->night_K = 283.0;
+    settings->day_K = 298.0;
+    for (int i = 0; i < MAX_SOAKING_ZONES; i++) {
+        settings->cloth[i] = (struct soaking_cloth){.in = true,
+                                                    .mass = 0.2,
+                                                    .freundlich = 0.01,
+                                                    .exponent = 0.5,
+                                                    .cap = 0.05,
+                                                    .rate_30C = 1e-3,
+                                                    .ph_response = i % 3};
+    }
+}
+
+void bench_all_on(struct bench *bench)
+{
+    for (size_t i = 0; i < process_count(); i++) {
+        bench_switch_on(bench, process_at(i)->name);
+    }
+    reaction_prepare(&bench->vat);
+}

@@ -5,6 +5,8 @@
 
 #include "sim/vat.h"
 
+#include <stdint.h>
+
 struct bench {
     struct scenario scenario; /* holds the model only */
     struct vat vat;           /* constants, settings and amounts are free to be changed */
@@ -29,6 +31,15 @@ struct liquor *bench_liquor(struct bench *bench);
 
 /* Rate of a process in that liquor, extent per second. */
 double bench_rate(struct bench *bench, const char *process);
+
+/* Switches all processes on and prepares the integrator's problem. */
+void bench_all_on(struct bench *bench);
+
+/* A number from 0 to 1, and the next seed. */
+double bench_uniform(uint64_t *seed);
+
+/* A liquor of everything, limy or not, warm or cool, in a draughty sunny place, with cloth in it. */
+void bench_draw(struct bench *bench, uint64_t *seed);
 
 /* Integrates the processes switched on for some seconds. */
 void bench_run(struct bench *bench, double seconds, double relative);

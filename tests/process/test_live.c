@@ -82,15 +82,7 @@ static void dead_processes_have_no_rate(void **state)
 /* The integrator asks a process for its derivative by an amount only where the process says that it reads it. */
 static bool may_read(const struct process *process, int state)
 {
-    if (process->reads_count == 0 || species_touches_equilibrium((enum species)state)) {
-        return true;
-    }
-    for (int i = 0; i < process->reads_count; i++) {
-        if ((int)process->reads[i] == state) {
-            return true;
-        }
-    }
-    return false;
+    return species_touches_equilibrium((enum species)state) || process_reads_amount(process, (enum species)state);
 }
 
 static void processes_read_only_what_they_say(void **state)

@@ -49,8 +49,46 @@ static void table_gives_the_formulas(void **state)
     bench_close(bench);
 }
 
+/* Against central differences of what is read, inside the table and where it does not reach. */
+static void slopes_are_those_of_what_is_read(void **state)
+{
+    (void)state;
+    uint64_t seed = 20260614;
+    print_message("seed %llu\n", (unsigned long long)seed);
+    struct bench *bench = bench_open(0.04, 0.1, 300.0);
+    struct settings *settings = &bench->vat.settings;
+    struct temperature_table *table = calloc(1, sizeof *table);
+    assert_non_null(table);
+    const size_t count = sizeof table->value[0].values / sizeof table->value[0].values[0];
+    const double by = 1e-4;
+    double worst = 0.0;
+    for (int round = 0; round < 2000; round++) {
+        settings->lifeless = round % 2 == 0;
+        double temperature_K = round % 20 == 0 ? 262.0 + 9.0 * uniform(&seed) : 273.15 + 65.0 * uniform(&seed);
+        union temperature_node at, above, below, slopes;
+        temperature_table_read(table, &at.factors, settings, temperature_K);
+        temperature_table_read(table, &above.factors, settings, temperature_K + by);
+        temperature_table_read(table, &below.factors, settings, temperature_K - by);
+        temperature_table_slopes(table, &at.factors, settings, &slopes.factors);
+        for (size_t i = 0; i < count; i++) {
+            double difference = (above.values[i] - below.values[i]) / (2.0 * by);
+            bool is_place = &at.values[i] == &at.factors.pressure_atm; /* which is not the temperature's to decide */
+            double allowed = 2e-5 * fabs(difference) + 1e-11 / by * fabs(at.values[i]);
+            worst = fmax(worst, is_place ? 0.0 : fabs(slopes.values[i] - difference) / fmax(allowed, 1e-300));
+            if (worst > 1.0) {
+                fail_msg("factor %zu at %.4f K: slope %.9g, by differences %.9g", i, temperature_K, slopes.values[i],
+                         difference);
+            }
+        }
+    }
+    print_message("the worst at %.2g of what is allowed\n", worst);
+    free(table);
+    bench_close(bench);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(table_gives_the_formulas)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(table_gives_the_formulas),
+                                       cmocka_unit_test(slopes_are_those_of_what_is_read)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -203,6 +203,7 @@ int reference_jacobian(void *context, double t, const double *y, double *jacobia
     struct ode *ode = context;
     size_t n = ode->problem.states;
     memset(jacobian, 0, n * n * sizeof *jacobian);
+    memset(ode->by_state, 0, ode->problem.rates * n * sizeof *ode->by_state); /* where nothing is filled in */
     if (reference_extent_rates(ode, t, y, ode->rates) != 0 ||
         ode->problem.differentiate(ode->problem.context, t, y, ode->rates, ode->all, n, ode->by_state, ode->by_time) !=
             0) {
