@@ -3,11 +3,11 @@
 # program linked with it alone needs none.
 set -eu
 
-archive=$1
-program=$2
+archive=${1:-}
+program=${2:-}
 if [ ! -s "$archive" ] || [ ! -x "$program" ]; then
-    echo "usage: check_core.sh ARCHIVE PROGRAM" >&2
-    exit 1
+    echo "usage: check_core.sh ARCHIVE PROGRAM (libvatcast_core.a and the test of the core alone, of one build)" >&2
+    exit 2
 fi
 
 bad=0

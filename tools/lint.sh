@@ -19,7 +19,7 @@ sh tools/install_packages.sh tools/lint.txt
 status=0
 cppcheck --quiet --std=c11 --enable=warning,performance,portability,style --error-exitcode=1 --suppressions-list=tools/cppcheck.txt \
     --suppress=unmatchedSuppression --suppress=missingIncludeSystem -D_POSIX_C_SOURCE=200809L -DVATCAST_VERSION='""' \
-    -DVATCAST_MODELS_FOLDER='""' -Isrc -Itests -Itests/support -j "$(nproc)" "$@" >&2 || status=1
+    -DVATCAST_MODELS_BUILT='""' -DVATCAST_MODELS_INSTALLED='""' -Isrc -Itests -Itests/support -j "$(nproc)" "$@" >&2 || status=1
 echo "cppcheck: $# files, $([ $status -eq 0 ] && echo nothing found || echo see above)"
 [ $tidy = yes ] || exit $status
 

@@ -82,6 +82,13 @@ void speciation_constants_at(const struct speciation_parameters *parameters, dou
 
 #define SPECIATION_PH_MOST 14.5 /* the search goes no further */
 
+/* To where the equilibria are good; beyond they are worked out all the same, and rough. They bound the formulas of this folder and
+ * are no constants of a model, which could not widen them. */
+#define CHEMISTRY_WARMEST 60.0      /* degC, here and in oxygen.h */
+#define CHEMISTRY_PH_LOWEST 4.0     /* where the lumped acids still act as one: estimate */
+#define CHEMISTRY_PH_HIGHEST 13.5   /* at the ionic strength below a hydroxide solution has no more: estimate */
+#define CHEMISTRY_STRENGTH_MOST 0.5 /* mol/L, of the Davies equation: activity.h */
+
 /* Solves the charge balance. Returns 0, or -1 when no pH between 0 and 14.5 balances the charges, none can be found for the
  * strength of the solution, or a total is not finite. Range: ionic strength to 0.3 mol/L (0.5 usable), 0 to 60 degC. */
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals,

@@ -45,7 +45,7 @@ static struct status merge(const struct call *call, const char *output, struct j
         status = status_fail(STATUS_IO, "'%.200s' does not hold what its heading says", call->operands[0]);
     } else {
         qsort(journals, call->operand_count, sizeof *journals, by_first_run);
-        status = sweep_end(&about, journals, call->operand_count, output, option_given(call, "force"),
+        status = sweep_end(&about, journals, call->operand_count, output, NULL, option_given(call, "force"),
                            option_given(call, "quiet"), call->colour);
     }
     sweep_about_free(&about);

@@ -385,16 +385,12 @@ static struct status sweep_it(struct job *job)
     status = do_runs(job, journal);
     bool is_part = option_given(job->call, "part");
     if (status_is_ok(&status) && !is_part) {
-        status = sweep_end(&job->about, &journal, 1, job->output, option_given(job->call, "force"),
+        status = sweep_end(&job->about, &journal, 1, job->output, job->left, option_given(job->call, "force"),
                            option_given(job->call, "quiet"), job->call->colour);
     }
     struct status closed = journal_close(journal);
     RETURN_IF_FAILED(status_is_ok(&status) ? closed : status);
-    if (is_part) {
-        return put_part(job);
-    }
-    (void)unlink(job->left);
-    return status_ok();
+    return is_part ? put_part(job) : status_ok();
 }
 
 static struct status act(const struct call *call)

@@ -8,10 +8,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#ifndef VATCAST_MODELS_FOLDER
-#define VATCAST_MODELS_FOLDER ""
-#endif
-
 /* ../share/vatcast/models beside the executable, where installing puts them; false when that cannot be told. */
 static bool beside_program(char *path, size_t size)
 {
@@ -34,15 +30,22 @@ static bool beside_program(char *path, size_t size)
 
 void models_folder_find(char *path, size_t size)
 {
-    struct stat about;
     const char *named = getenv("VATCAST_MODELS");
     if (named != NULL && named[0] != '\0') {
         (void)snprintf(path, size, "%s", named);
         return;
     }
-    const char *built = VATCAST_MODELS_FOLDER;
-    if (beside_program(path, size) && (built[0] == '\0' || stat(path, &about) == 0)) {
-        return;
+    char beside[4096 + sizeof "/share/vatcast/models"] = "";
+    const char *const folders[] = {beside_program(beside, sizeof beside) ? beside : "", VATCAST_MODELS_BUILT,
+                                   VATCAST_MODELS_INSTALLED};
+    const char *known = "";
+    for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
+        struct stat about;
+        known = known[0] == '\0' ? folders[i] : known;
+        if (folders[i][0] != '\0' && stat(folders[i], &about) == 0) {
+            known = folders[i];
+            break;
+        }
     }
-    (void)snprintf(path, size, "%s", built);
+    (void)snprintf(path, size, "%s", known);
 }

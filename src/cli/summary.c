@@ -166,8 +166,11 @@ static void print_workshop(FILE *out, const struct text_style *style, const stru
         char label[40];
         if (second != NULL) {
             char *words = strndup(second + 1, length - (size_t)(second + 1 - line));
+            if (words == NULL) {
+                text_no_memory();
+            }
             (void)snprintf(label, sizeof label, "%.*s", (int)(tab - line), line);
-            text_print_wrapped(out, style, label, LABEL_INDENT, words != NULL ? words : "", style->width, "");
+            text_print_wrapped(out, style, label, LABEL_INDENT, words, style->width, "");
             free(words);
         }
         line += length + (line[length] == '\n');

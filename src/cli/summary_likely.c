@@ -30,7 +30,7 @@ static double range_of(const struct column *column, const struct column *conditi
     double *values = malloc((2 * rows + 1) * sizeof *values);
     range[0] = range[1] = NAN;
     if (values == NULL) {
-        return 0.0;
+        text_no_memory();
     }
     for (size_t i = 0; i < rows; i++) {
         bool counts = !ready_only || condition->values[i] == RUN_WAS_READY;

@@ -4,9 +4,9 @@
 
 #include "record/sweep_file.h"
 
-/* Writes the HDF5 file of journals that cover all runs, in order, and prints the summary unless `quiet`. `about` gets
- * its members. */
+/* Writes the HDF5 file of journals that cover all runs, in order, removes the file `left` of them (NULL: none), and prints the
+ * summary unless `quiet`. `about` gets its members. */
 struct status sweep_end(struct sweep_about *about, struct journal *const *journals, size_t count, const char *output,
-                        bool force, bool quiet, bool colour) MUST_USE;
+                        const char *left, bool force, bool quiet, bool colour) MUST_USE;
 
 #endif

@@ -39,7 +39,7 @@ void talk_print(const char *text)
         size_t length = strcspn(text, "\n");
         char *line = strndup(text, length);
         if (line == NULL) {
-            return;
+            text_no_memory();
         }
         if (strncmp(line, "  ", 2) == 0) {
             print_as_row(&style, line);

@@ -5,6 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+_Noreturn void text_no_memory(void)
+{
+    (void)fflush(stdout);
+    fputs("vatcast: no memory left to put into words what there is to tell\n", stderr);
+    exit(STATUS_MEMORY);
+}
+
 void text_free(struct text *text)
 {
     free(text->bytes);
@@ -39,7 +46,7 @@ static void add_list(struct text *text, const char *format, va_list arguments)
     if (needed > text->capacity) {
         char *grown = realloc(text->bytes, needed * 2);
         if (grown == NULL) {
-            return;
+            text_no_memory();
         }
         text->bytes = grown;
         text->capacity = needed * 2;

@@ -16,7 +16,10 @@ struct text_style {
     bool lines; /* for programs: one line of `name TAB margin TAB words` instead of a wrapped text */
 };
 
-/* A growing text; zeroed to begin with. Want of memory cuts it short. */
+/* Ends the program with STATUS_MEMORY and a sentence: told by halves, a story would pass for a whole one. */
+_Noreturn void text_no_memory(void);
+
+/* A growing text; zeroed to begin with. Want of memory ends the program, see text_no_memory. */
 struct text {
     char *bytes; /* owned; NULL while empty */
     size_t size;

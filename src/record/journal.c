@@ -1,6 +1,8 @@
 /* journal.c: see journal.h. */
 #include "record/journal.h"
 
+#include "record/disk.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <stdint.h>
@@ -20,6 +22,7 @@ struct head {
 
 struct journal {
     int file;
+    bool is_written; /* not only read */
     char path[512];
     char *heading;
     struct head head;
@@ -195,6 +198,7 @@ static struct status open_file(const char *path, int flags, struct journal **ope
         return status_fail(STATUS_MEMORY, "no memory left to open '%.200s'", path);
     }
     (void)snprintf(journal->path, sizeof journal->path, "%s", path);
+    journal->is_written = flags != O_RDONLY;
     journal->file = open(path, flags | O_CLOEXEC, 0666);
     if (journal->file < 0) {
         struct status status = fail(journal, "could not be opened");
@@ -207,11 +211,15 @@ static struct status open_file(const char *path, int flags, struct journal **ope
 
 static struct status lock(const struct journal *journal)
 {
-    struct flock all = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
-    if (fcntl(journal->file, F_SETLK, &all) != 0 && (errno == EACCES || errno == EAGAIN)) {
+    switch (disk_lock(journal->file)) {
+    case DISK_LOCKED:
+        return status_ok();
+    case DISK_LOCKED_BY_OTHERS:
         return status_fail(STATUS_IO, "another sweep is writing '%.200s'", journal->path);
+    case DISK_LOCK_FAILED:
+        break;
     }
-    return status_ok(); /* where a file system knows no locks there is none */
+    return fail(journal, "could not be locked");
 }
 
 /* Goes on with what is there, or starts anew. */
@@ -300,11 +308,10 @@ struct status journal_close(struct journal *journal)
         return status_ok();
     }
     struct status status = status_ok();
-    errno = 0;
-    if (fsync(journal->file) != 0 && errno != EINVAL && errno != ENOTSUP && errno != EBADF) {
+    if (journal->is_written && !disk_sync(journal->file)) {
         status = fail(journal, "could not be brought to the disk");
     }
-    if (close(journal->file) != 0 && status_is_ok(&status)) {
+    if (close(journal->file) != 0 && errno != EINTR && status_is_ok(&status)) { /* EINTR: closed all the same */
         status = fail(journal, "could not be closed");
     }
     free(journal->heading);

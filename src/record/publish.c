@@ -1,6 +1,8 @@
 /* publish.c: see publish.h. */
 #include "record/publish.h"
 
+#include "record/disk.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <stdint.h>
@@ -90,11 +92,7 @@ static struct status write_temporary(const char *temporary, const void *bytes, s
         return status_fail(STATUS_IO, "'%.200s' could not be written: %s", path, strerror(errno));
     }
     struct status status = write_all(file, bytes, size, path);
-    int synced = 0;
-    do { /* a signal that ends a run may come while its partial result is written */
-        synced = status_is_ok(&status) ? fsync(file) : 0;
-    } while (synced != 0 && errno == EINTR);
-    if (synced != 0 && errno != EINVAL && errno != ENOTSUP) {
+    if (status_is_ok(&status) && !disk_sync(file)) {
         status = status_fail(STATUS_IO, "'%.200s' could not be brought to the disk: %s", path, strerror(errno));
     }
     if (close(file) != 0 && errno != EINTR && status_is_ok(&status)) { /* EINTR: closed all the same */

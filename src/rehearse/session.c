@@ -65,6 +65,9 @@ void session_close(struct session *session)
         run_mark_free(session->said[i].mark);
     }
     free(session->said);
+    if (session->reading_mark != NULL) { /* what was filled in for reading is not to be filled in twice */
+        run_return(session->run, session->reading_mark);
+    }
     run_mark_free(session->reading_mark);
     run_mark_free(session->start_mark);
     struct status closed = run_close(session->run, status_ok());

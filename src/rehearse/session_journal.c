@@ -1,6 +1,7 @@
 /* session_journal.c: see session_journal.h. */
 #include "rehearse/session_journal.h"
 
+#include "record/disk.h"
 #include "record/sha256.h"
 #include "rehearse/session_parts.h"
 #include "scenario/source.h"
@@ -141,24 +142,20 @@ static struct status write_line(struct session_journal *journal, const char *lin
 
 static struct status to_disk(const struct session_journal *journal)
 {
-    while (fsync(journal->file) != 0) {
-        if (errno == EROFS || errno == EINVAL) {
-            return status_ok(); /* a file that cannot be synced */
-        }
-        if (errno != EINTR) {
-            return failed(journal, "could not be brought to the disk");
-        }
-    }
-    return status_ok();
+    return disk_sync(journal->file) ? status_ok() : failed(journal, "could not be brought to the disk");
 }
 
 static struct status lock(const struct session_journal *journal)
 {
-    struct flock whole = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
-    if (fcntl(journal->file, F_SETLK, &whole) == 0 || errno == ENOLCK || errno == EINVAL) {
+    switch (disk_lock(journal->file)) {
+    case DISK_LOCKED:
         return status_ok();
+    case DISK_LOCKED_BY_OTHERS:
+        return status_fail(STATUS_IO, "the journal '%.200s' belongs to a session that is going on", journal->path);
+    case DISK_LOCK_FAILED:
+        break;
     }
-    return status_fail(STATUS_IO, "the journal '%.200s' belongs to a session that is going on", journal->path);
+    return failed(journal, "could not be locked");
 }
 
 static struct status open_file(const char *path, int flags, struct session_journal **opened)

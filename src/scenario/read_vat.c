@@ -1,6 +1,7 @@
 /* read_vat.c: the vat of a scenario: vessel, place, water, and what it holds, fresh or already alive. */
 #include "chem/physics.h"
 #include "chem/shade.h"
+#include "chem/speciation.h"
 #include "scenario/reader.h"
 #include "scenario/words.h"
 
@@ -253,7 +254,7 @@ static void existing_read(struct reader *reader, const struct setting *group)
     (void)group_needs(reader, group, "temperature", "\"21 degC\"");
     existing->temperature_K =
         group_quantity(reader, group, "temperature", &form_temperature, CELSIUS_ZERO, CELSIUS_ZERO + 95, NAN);
-    existing->ph = group_quantity(reader, group, "ph", &form_number, 4, 13.5, NAN);
+    existing->ph = group_quantity(reader, group, "ph", &form_number, CHEMISTRY_PH_LOWEST, CHEMISTRY_PH_HIGHEST, NAN);
     existing->age = group_quantity(reader, group, "age", &form_duration, 0, DURATION_MOST_S, 30 * DAY_S);
     existing->look = (enum look_kind)group_word(reader, group, "look", look_words, LOOK_UNKNOWN);
     double purity =

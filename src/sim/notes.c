@@ -1,14 +1,10 @@
 /* notes.c: the story of a run, a line at a time. */
 #include "chem/physics.h"
+#include "chem/speciation.h"
 #include "sim/vat.h"
 
 #include <stdarg.h>
 #include <stdio.h>
-
-#define WARMEST 60.0  /* degC, to which the chemistry is good: chem/speciation.h, chem/oxygen.h */
-#define PH_LOWEST 4.0 /* as readings of a vat are taken, see existing_read */
-#define PH_HIGHEST 13.5
-#define STRENGTH_MOST 0.5 /* mol/L, to which the Davies equation is usable: chem/activity.h */
 
 struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...)
 {
@@ -25,7 +21,7 @@ static const struct {
     const char *text;
     const char *limit_words; /* NULL: none */
     enum constant_id limit;
-    double zero;             /* that the limit is told from, in its SI unit */
+    double zero; /* that the limit is told from, in its SI unit */
     const char *unit;
 } state_notes[] = {
     [VAT_READY] = {NOTE_INFO, "ready to dye", .limit_words = NULL},
@@ -43,13 +39,17 @@ static const struct {
     [VAT_STIRRED_UP] = {NOTE_INFO, "reduced but cloudy: let it settle before dyeing", .limit_words = NULL},
     [VAT_STARTING] = {NOTE_INFO, "reducing, not ready yet", .limit_words = NULL},
     [VAT_FROZEN] = {NOTE_WARNING, "at the freezing point", .limit_words = NULL},
-    [VAT_ASLEEP] = {NOTE_WARNING, "asleep: alive but idle; warm it, feed a little bran, stir once a day and wait a week",
+    [VAT_ASLEEP] = {NOTE_WARNING,
+                    "asleep: alive but idle; warm it, feed a little bran, stir once a day and wait a week",
                     .limit_words = NULL},
-    [VAT_RUNAWAY] = {NOTE_WARNING, "running away: acid is made fast; add soda, potash or lime in small steps, no feed for now",
+    [VAT_RUNAWAY] = {NOTE_WARNING,
+                     "running away: acid is made fast; add soda, potash or lime in small steps, no feed for now",
                      .limit_words = NULL},
-    [VAT_PUTRID] = {NOTE_WARNING, "putrid: spoilers have it; lime or soda up to the working pH at once and again, or give it up",
+    [VAT_PUTRID] = {NOTE_WARNING,
+                    "putrid: spoilers have it; lime or soda up to the working pH at once and again, or give it up",
                     .limit_words = NULL},
-    [VAT_STALLED] = {NOTE_WARNING, "stalled by alkali: add none; wait, keep it warm, feed bran, or thin it with warm water",
+    [VAT_STALLED] = {NOTE_WARNING,
+                     "stalled by alkali: add none; wait, keep it warm, feed bran, or thin it with warm water",
                      .limit_words = NULL},
 };
 
@@ -75,30 +75,37 @@ static struct status note_state(struct vat *vat, int state)
 }
 
 /* Limits of what the model is made for, each told once. Beyond them it goes on: what rests on them is rough. */
-static struct status warn_of_range(struct vat *vat, const double *row)
+struct status vat_watch_range(struct vat *vat, double time, const struct liquor *liquor)
 {
-    const double temperature = row[SERIES_TEMPERATURE];
-    const double ph = row[SERIES_PH];
-    const double strength = row[SERIES_IONIC_STRENGTH];
-    if (!vat->told_of.warmth && temperature > WARMEST) {
+    const double temperature = liquor->temperature_K - CELSIUS_ZERO;
+    const double ph = liquor->ions.ph;
+    const double strength = liquor->ions.ionic_strength;
+    const bool warm = !vat->told_of.warmth && temperature > CHEMISTRY_WARMEST;
+    const bool outside = !vat->told_of.ph && !(ph >= CHEMISTRY_PH_LOWEST && ph <= CHEMISTRY_PH_HIGHEST);
+    const bool strong = !vat->told_of.strength && strength > CHEMISTRY_STRENGTH_MOST;
+    if (!warm && !outside && !strong) {
+        return status_ok();
+    }
+    vat->time = time;
+    if (warm) {
         vat->told_of.warmth = true;
         RETURN_IF_FAILED(vat_note(vat, NOTE_WARNING,
                                   "at %.0f degC, warmer than the %.0f degC that the model is good to", temperature,
-                                  WARMEST));
+                                  CHEMISTRY_WARMEST));
     }
-    if (!vat->told_of.ph && !(ph >= PH_LOWEST && ph <= PH_HIGHEST)) {
+    if (outside) {
         vat->told_of.ph = true;
         RETURN_IF_FAILED(
             vat_note(vat, NOTE_WARNING,
                      "at pH %.1f, outside the %.0f to %.1f that the model is made for: what it tells is rough", ph,
-                     PH_LOWEST, PH_HIGHEST));
+                     CHEMISTRY_PH_LOWEST, CHEMISTRY_PH_HIGHEST));
     }
-    if (!vat->told_of.strength && strength > STRENGTH_MOST) {
+    if (strong) {
         vat->told_of.strength = true;
         return vat_note(
             vat, NOTE_WARNING,
             "so much dissolved (ionic strength %.2g mol/L, above %.1f) that pH and what rests on it are rough",
-            strength, STRENGTH_MOST);
+            strength, CHEMISTRY_STRENGTH_MOST);
     }
     return status_ok();
 }
@@ -110,7 +117,7 @@ struct status vat_watch(struct vat *vat, const double *row)
         vat->last_state = state;
         RETURN_IF_FAILED(note_state(vat, state));
     }
-    RETURN_IF_FAILED(warn_of_range(vat, row));
+    RETURN_IF_FAILED(vat_watch_range(vat, vat->time, &vat->liquor));
     if (!vat->bed_told && row[SERIES_BED_SHARE] > vat->constants[K_BED_TOUCH_DEPTH]) {
         vat->bed_told = true;
         return vat_note(vat, NOTE_WARNING, "the bed takes a third of the depth: hang cloth high, or rack the bed off");

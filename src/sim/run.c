@@ -168,6 +168,8 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
         struct status physics = end_where_physics_ends(run);
         RETURN_IF_FAILED(run_record_inside(run, ode_time(vat->ode)));
         RETURN_IF_FAILED(physics);
+        /* the rates were last worked out at the end of the step, to its tolerance */
+        RETURN_IF_FAILED(vat_watch_range(vat, ode_time(vat->ode), &vat->reaction.base));
         if (run->options != NULL && run->options->progress != NULL) {
             run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
         }

@@ -291,6 +291,8 @@ double finishing_to_fix(const struct vat *vat, const struct piece *piece);
 /* notes.c */
 /* Notes what changed since the last recorded row: a new diagnosis, a deep bed. `row` is a row of the series. */
 struct status vat_watch(struct vat *vat, const double *row) MUST_USE;
+/* Notes, once each, that the liquor is outside what the model is made for; the vat then stands at `time`. Asked at every step. */
+struct status vat_watch_range(struct vat *vat, double time, const struct liquor *liquor) MUST_USE;
 struct status vat_note(struct vat *vat, enum note_kind kind, const char *format, ...) PRINTF_LIKE(3, 4) MUST_USE;
 
 #endif

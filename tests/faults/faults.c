@@ -9,7 +9,9 @@
 #include <execinfo.h>
 #include <signal.h>
 #include <stdarg.h>
+#include <stdatomic.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/types.h>
 #include <unistd.h>
@@ -22,8 +24,10 @@ static struct {
     enum fault_call call;
     enum fault_kind kind;
     int error;
-    size_t n, seen;
-    bool and_on, met, trace;
+    size_t n;
+    atomic_size_t seen;
+    bool and_on, trace;
+    atomic_bool met;
     uint64_t *paths;
     size_t paths_most;
 } plan;
@@ -44,6 +48,47 @@ static uint64_t path_here(void)
         hash = (hash ^ (uint64_t)(uintptr_t)calls[i]) * UINT64_C(0x100000001b3);
     }
     return hash;
+}
+
+struct path {
+    uint64_t hash;
+    size_t call;
+};
+
+static int by_hash(const void *a, const void *b)
+{
+    const struct path *one = a;
+    const struct path *other = b;
+    return one->hash != other->hash ? (one->hash > other->hash) - (one->hash < other->hash)
+                                    : (one->call > other->call) - (one->call < other->call);
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const size_t *one = a;
+    const size_t *other = b;
+    return (*one > *other) - (*one < *other);
+}
+
+size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points)
+{
+    size_t chosen = 0;
+    struct path *sorted = calloc(count + 1, sizeof *sorted);
+    if (sorted == NULL) {
+        abort();
+    }
+    for (size_t i = 0; i < count; i++) {
+        sorted[i] = (struct path){.hash = paths[i], .call = i + 1};
+    }
+    qsort(sorted, count, sizeof *sorted, by_hash);
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || sorted[i].hash != sorted[i - 1].hash || getenv("FAULTS_ALL") != NULL) {
+            points[chosen++] = sorted[i].call;
+        }
+    }
+    free(sorted);
+    qsort(points, chosen, sizeof *points, by_number);
+    return chosen;
 }
 
 void fault_set(enum fault_call call, enum fault_kind kind, int error, size_t n, bool and_on)
@@ -83,11 +128,11 @@ static enum fault_kind meet(enum fault_call call)
     if (plan.kind == FAULT_NONE || plan.call != call) {
         return FAULT_NONE;
     }
-    plan.seen++;
-    if (plan.paths != NULL && plan.seen <= plan.paths_most) {
-        plan.paths[plan.seen - 1] = path_here();
+    size_t seen = ++plan.seen;
+    if (plan.paths != NULL && seen <= plan.paths_most) {
+        plan.paths[seen - 1] = path_here();
     }
-    if (plan.n == 0 || (plan.and_on ? plan.seen < plan.n : plan.seen != plan.n)) {
+    if (plan.n == 0 || (plan.and_on ? seen < plan.n : seen != plan.n)) {
         return FAULT_NONE;
     }
     plan.met = true;

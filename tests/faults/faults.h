@@ -1,7 +1,8 @@
 /* faults.h: calls of the C library that fail on demand.
  *
  * The programs of this folder are linked with --wrap for each call below, so that every call from our own code goes by
- * the wrappers; libraries of the outside world keep the calls they have. Other threads are not provided for.
+ * the wrappers; libraries of the outside world keep the calls they have. A fault is set while there is one thread; it may be
+ * met by any.
  */
 #ifndef VATCAST_TESTS_FAULTS_FAULTS_H
 #define VATCAST_TESTS_FAULTS_FAULTS_H
@@ -49,5 +50,9 @@ void fault_trace(bool on);
 /* While `paths` is not NULL each allocation leaves there a number that stands for the chain of calls that led to it, so
  * that many allocations of one kind can be told from many kinds. Up to `most` of them. */
 void fault_note_paths(uint64_t *paths, size_t most);
+
+/* Of `count` calls with these paths, the numbers (from 1, rising) of those to be tried: the first by each chain of calls, or
+ * all with FAULTS_ALL in the environment. `points` has room for all. Returns how many. */
+size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points);
 
 #endif

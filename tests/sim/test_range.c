@@ -108,6 +108,35 @@ static void acid_and_caustic_are_told(void **state)
          "balances the charges");
 }
 
+/* Hot for a quarter of an hour, sour for a minute, strong for a minute: over again when the next row is recorded. */
+static void what_passes_between_rows_is_told(void **state)
+{
+    (void)state;
+    static const char hot[] = "that the model is good to";
+    assert_int_equal(notes_with(TRIAL_HEAD("1 day", "12 h") BUCKET LIME
+                                "calendar = ( { at = \"day 1 09:00\"; do = \"heat\"; to = \"64 degC\"; } );",
+                                hot),
+                     1);
+    assert_int_equal(notes_with(TRIAL_HEAD("1 day", "12 h") BUCKET LIME
+                                "calendar = ( { at = \"day 1 09:00\"; do = \"heat\"; to = \"58 degC\"; } );",
+                                hot),
+                     0);
+    assert_int_equal(
+        notes_with(TRIAL_HEAD("1 day", "12 h") BUCKET
+                   "charge = ( ); };\n"
+                   "calendar = ( { at = \"day 1 09:00\"; do = \"add\"; what = \"citric acid\"; amount = \"300 g\"; },\n"
+                   "  { at = \"day 1 09:01\"; do = \"add\"; what = \"slaked lime\"; amount = \"300 g\"; } );",
+                   "outside the 4 to 13.5 that the model is made for"),
+        1);
+    assert_int_equal(
+        notes_with(TRIAL_HEAD("1 day", "12 h") BUCKET LIME
+                   "calendar = ( { at = \"day 1 09:00\"; do = \"add\"; what = \"soda ash\"; amount = \"900 g\"; },\n"
+                   "  { at = \"day 1 09:01\"; do = \"rack\"; amount = \"16 L\"; },\n"
+                   "  { at = \"day 1 09:02\"; do = \"top up\"; amount = \"20 L\"; } );",
+                   "that pH and what rests on it are rough"),
+        1);
+}
+
 static void a_brimful_vat_runs_over(void **state)
 {
     (void)state;
@@ -122,7 +151,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(freezing_and_drying_end),   cmocka_unit_test(boiling_ends_where_the_air_is_thin),
         cmocka_unit_test(warmth_is_told_once),       cmocka_unit_test(strong_liquor_is_told_once),
-        cmocka_unit_test(acid_and_caustic_are_told), cmocka_unit_test(a_brimful_vat_runs_over),
+        cmocka_unit_test(acid_and_caustic_are_told), cmocka_unit_test(what_passes_between_rows_is_told),
+        cmocka_unit_test(a_brimful_vat_runs_over),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

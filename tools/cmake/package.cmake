@@ -9,6 +9,12 @@ indigo, the sugar, the lime and the blue, from a plain text of the vat, the
 cloth and the calendar.")
 set(CPACK_RESOURCE_FILE_LICENSE "${PROJECT_SOURCE_DIR}/LICENSE")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+# A package configured without a prefix is installed under its own, not under CMake's.
+if(VATCAST_MODELS_BUILT STREQUAL "" AND CMAKE_INSTALL_PREFIX STREQUAL "/usr/local")
+    set(VATCAST_MODELS_INSTALLED "${CPACK_PACKAGING_INSTALL_PREFIX}/${CMAKE_INSTALL_DATADIR}/vatcast/models")
+else()
+    set(VATCAST_MODELS_INSTALLED "${CMAKE_INSTALL_FULL_DATADIR}/vatcast/models")
+endif()
 set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
