@@ -34,6 +34,7 @@
     X(FRUCTOSE_PK, "fructose_pk", "1")                                                                                   \
     X(HEXOSE_PK_SLOPE, "hexose_pk_slope", "K-1")                                                                         \
     X(CALCIUM_HEXOSE_LOGK, "calcium_hexose_logk", "1")                                                                   \
+    X(ACID_PK, "acid_pk", "1")                                                                                           \
     X(ENOLISATION_RATE_25C, "enolisation_rate_25C", "s-1")                                                               \
     X(ENOLISATION_ACTIVATION, "enolisation_activation", "J mol-1")                                                       \
     X(ENOLISATION_IRREVERSIBLE_SHARE, "enolisation_irreversible_share", "1")                                             \

@@ -13,7 +13,6 @@
 #define U_LOW (-SPECIATION_PH_MOST * LN10)
 #define U_HIGH 0.0
 #define FIRST_STRENGTH 0.05 /* mol/L, where the search begins */
-#define ACID_PK 3.9         /* lactic 3.86, saccharinic and acetic acids near it; lumped */
 
 static double power_of_ten(double exponent)
 {
@@ -40,7 +39,7 @@ void speciation_constants_at(const struct speciation_parameters *parameters, dou
         .fructose = power_of_ten(-(parameters->fructose_pk + shift)),
         .glucose = power_of_ten(-(parameters->glucose_pk + shift)),
         .calcium_hexose = power_of_ten(parameters->calcium_hexose_logk),
-        .acid = power_of_ten(-ACID_PK),
+        .acid = power_of_ten(-parameters->acid_pk),
     };
 }
 

@@ -17,6 +17,7 @@ struct speciation_parameters {
     double fructose_pk, glucose_pk; /* at 25 degC */
     double hexose_pk_slope;         /* per K */
     double calcium_hexose_logk;     /* Ca2+ + hexose anion, log10 of L/mol */
+    double acid_pk;                 /* of the acids from sugar, lumped, taken as constant over 5 to 60 degC */
 };
 
 /* Thermodynamic constants at one temperature, as linear values in mol/L units. */
@@ -32,7 +33,7 @@ struct speciation_constants {
     double leuco1, leuco2;
     double fructose, glucose; /* acid constants */
     double calcium_hexose;
-    double acid; /* the lumped sugar acids, pK 3.9 */
+    double acid; /* the lumped sugar acids */
 };
 
 /* Totals per volume of liquor, mol/m3; all at least 0. */

@@ -40,6 +40,7 @@ void temperature_factors_at(struct temperature_factors *at, const struct setting
         .glucose_pk = k[K_GLUCOSE_PK],
         .hexose_pk_slope = k[K_HEXOSE_PK_SLOPE],
         .calcium_hexose_logk = k[K_CALCIUM_HEXOSE_LOGK],
+        .acid_pk = k[K_ACID_PK],
     };
     at->temperature_K = temperature_K;
     at->pressure_atm = settings->pressure_atm;

@@ -191,21 +191,21 @@ static void heat_read(struct reader *reader, const struct setting *event, struct
 
 static void top_up_read(struct reader *reader, const struct setting *event, struct event_spec *spec)
 {
-    bool to = setting_find(event, "to") != NULL;
+    const struct setting *to = setting_find(event, "to");
     bool amount = setting_find(event, "amount") != NULL;
-    if (to && amount) {
+    if (to != NULL && amount) {
         complain(reader, event,
                  "the top-up has both 'to' and 'amount'; expected to = \"50 L\", amount = \"3 L\", or "
                  "neither: up to the vessel's 'fill'");
     }
-    double filled = to || amount ? (double)NAN : reader->scenario->fill;
+    double filled = to != NULL || amount ? (double)NAN : reader->scenario->fill;
     spec->to_volume = group_quantity(reader, event, "to", &form_volume, 1e-4, 20, filled);
     spec->volume = group_quantity(reader, event, "amount", &form_volume, 0, 20, NAN);
     spec->temperature_K = liquor_temperature(reader, event, "temperature");
     const struct vessel *vessel = &reader->scenario->vessel;
     double holds = vessel_area(vessel) * vessel->depth;
-    if (spec->to_volume > holds) {
-        complain(reader, setting_find(event, "to"), "'to' is %.4g L; expected at most the %.4g L that the vessel holds",
+    if (to != NULL && spec->to_volume > holds) {
+        complain(reader, to, "'to' is %.4g L; expected at most the %.4g L that the vessel holds",
                  spec->to_volume * 1e3, holds * 1e3);
     }
 }

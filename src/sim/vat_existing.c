@@ -151,7 +151,8 @@ struct status vat_fill_existing(struct vat *vat)
     }
 
     struct speciation_parameters parameters = {k[K_LEUCO_PK1], k[K_LEUCO_PK2],        k[K_FRUCTOSE_PK],
-                                               k[K_GLUCOSE_PK], k[K_HEXOSE_PK_SLOPE], k[K_CALCIUM_HEXOSE_LOGK]};
+                                               k[K_GLUCOSE_PK], k[K_HEXOSE_PK_SLOPE], k[K_CALCIUM_HEXOSE_LOGK],
+                                               k[K_ACID_PK]};
     struct speciation_constants constants;
     speciation_constants_at(&parameters, existing->temperature_K, &constants);
     struct search search = {.k = k,

@@ -115,7 +115,8 @@ static struct alkaline liquor_of(const struct scenario *scenario, const struct r
         .lime = 1e-3 * first(result, "lime_solid") / MOLAR_LIME,
         .temperature_K = CELSIUS_ZERO + first(result, "temperature"),
         .parameters = {k[K_LEUCO_PK1].nominal, k[K_LEUCO_PK2].nominal, k[K_FRUCTOSE_PK].nominal,
-                       k[K_GLUCOSE_PK].nominal, k[K_HEXOSE_PK_SLOPE].nominal, k[K_CALCIUM_HEXOSE_LOGK].nominal},
+                       k[K_GLUCOSE_PK].nominal, k[K_HEXOSE_PK_SLOPE].nominal, k[K_CALCIUM_HEXOSE_LOGK].nominal,
+                       k[K_ACID_PK].nominal},
     };
     find_alkali(&liquor, first(result, "ph"));
     liquor.totals.leuco = 0.0; /* aired first: it turns back to indigo, and leaves its alkali */

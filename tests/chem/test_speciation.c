@@ -14,7 +14,8 @@ static const struct speciation_parameters usual = {.leuco_pk1 = 8.0,
                                                    .fructose_pk = 12.1,
                                                    .glucose_pk = 12.3,
                                                    .hexose_pk_slope = -0.02,
-                                                   .calcium_hexose_logk = 0.4};
+                                                   .calcium_hexose_logk = 0.4,
+                                                   .acid_pk = 3.9};
 
 static struct speciation_constants constants_at(double t_C)
 {

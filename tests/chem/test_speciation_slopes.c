@@ -15,7 +15,8 @@ static const struct speciation_parameters usual = {.leuco_pk1 = 8.0,
                                                    .fructose_pk = 12.1,
                                                    .glucose_pk = 12.3,
                                                    .hexose_pk_slope = -0.02,
-                                                   .calcium_hexose_logk = 0.4};
+                                                   .calcium_hexose_logk = 0.4,
+                                                   .acid_pk = 3.9};
 
 static double uniform(uint64_t *seed)
 {
