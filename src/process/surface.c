@@ -131,6 +131,9 @@ double surface_oxygen_flux(const struct liquor *liquor)
 
 void oxygen_flux_partials(PARTIALS_ARGUMENTS)
 {
+    if (!(l->transfer > 0.0)) { /* none comes through, whatever is below */
+        return;
+    }
     const double *k = l->k;
     const double saturation = l->at.oxygen_saturation;
     const double drive = saturation - l->concentration[S_OXYGEN];
