@@ -116,9 +116,9 @@ void reduction_partials(PARTIALS_ARGUMENTS)
         }
     }
     const double active = mediator_active(l);
-    const double short_of = k[K_MEDIATOR_HALF] / (active + k[K_MEDIATOR_HALF]);
-    const double by_active = value / mediator_multiplier(l, active) * (k[K_MEDIATOR_FACTOR] - 1.0) * short_of *
-                             short_of / k[K_MEDIATOR_HALF];
+    const double half = active + k[K_MEDIATOR_HALF];
+    const double by_active =
+        value / mediator_multiplier(l, active) * (k[K_MEDIATOR_FACTOR] - 1.0) * k[K_MEDIATOR_HALF] / (half * half);
     const double high_ph = l->concentration[S_MEDIATOR_HIGH_PH];
     if (l->concentration[S_MEDIATOR] >= 0.0) {
         partial_by_concentration(by, l, S_MEDIATOR, by_active);

@@ -50,7 +50,10 @@ static inline double product_by_volume(const struct process *process, const stru
 static inline double product_by_temperature(const struct process *process, const struct liquor *l,
                                             const struct temperature_factors *by_K, double value)
 {
-    return process->warmth == 0 ? 0.0 : value * number_at(by_K, process->warmth) / number_at(&l->at, process->warmth);
+    /* a rate of nothing stays nothing, and its factor may be nothing too: where nothing settles, say */
+    return process->warmth == 0 || !(value < 0.0 || value > 0.0)
+               ? 0.0
+               : value * number_at(by_K, process->warmth) / number_at(&l->at, process->warmth);
 }
 
 /* Adds the partial derivatives of a rate that is `value` in this liquor. `amounts` are the liquor's own. Both are as before when it is

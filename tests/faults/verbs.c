@@ -21,7 +21,7 @@ const size_t verb_maker_count = sizeof verb_makers / sizeof verb_makers[0];
 
 const struct verb_case verb_cases[] = {
     {.name = "sweep", .arguments = {SWEEP, "--threads=1", "-o", "out/sweep.h5"}, .leaves = ".partial"},
-    {.name = "sweep", .arguments = {SWEEP, "--threads=1", "--summary-only", "--part=1/2", "-o", "out/1"}, .leaves = ".partial"},
+    {.name = "sweep", .arguments = {SWEEP, "--threads=1", "--summary-only", "--part=1/2", "-o", "out/1"}, .leaves = ".partial", .in_brief = true},
     {.name = "sweep", .arguments = {SWEEP, "--threads=2", "-o", "out/sweep.h5"}, .leaves = ".partial", .has_threads = true, .in_brief = true},
     {.name = "merge", .arguments = {"merge", "in/two.part", "in/one.part", "-o", "out/merged.h5"}},
     {.name = "plot", .arguments = {"plot", "in/run.h5", "-o", "out/plot.svg"}},
