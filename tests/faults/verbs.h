@@ -16,7 +16,7 @@ struct verb_case {
     const char *goes_on[ARGUMENTS_MOST]; /* what goes on from that; none: the same command */
     bool one_by_one;       /* several files, each whole, but the first may be there without the last */
     bool has_threads;      /* the n-th allocation is not the same one each time */
-    bool in_brief;         /* in the suite only some of its faults are tried; the others are another case's */
+    bool in_brief;         /* in the suite only some of its faults are tried, evenly spread: they are another case's, or take long */
 };
 
 /* Those that make what stands in the folder in, in order; then those to be tried. */
