@@ -25,9 +25,9 @@ struct partials {
 static inline void partial_by_concentration(struct partials *by, const struct liquor *liquor, enum species species,
                                             double slope)
 {
-    const double per_volume = slope / liquor->volume;
-    by->amount[species] += per_volume;
-    by->volume -= per_volume * liquor->concentration[species];
+    const double by_amount = slope / liquor->volume;
+    by->amount[species] += by_amount;
+    by->volume -= by_amount * liquor->concentration[species];
 }
 
 /* Where each ion stands in struct speciation. */
