@@ -1,16 +1,13 @@
 /* liquor_colour.c: see liquor_colour.h. */
 #include "chem/liquor_colour.h"
 
+#include "base/numbers.h"
+
 #include <math.h>
 #include <stddef.h>
 
 #define LN_TEN 2.302585092994046
 #define NM 1e-9
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 static double attenuation(double absorption, double scatter)
 {

@@ -165,10 +165,7 @@ static void print_workshop(FILE *out, const struct text_style *style, const stru
         const char *second = tab != NULL ? memchr(tab + 1, '\t', length - (size_t)(tab + 1 - line)) : NULL;
         char label[40];
         if (second != NULL) {
-            char *words = strndup(second + 1, length - (size_t)(second + 1 - line));
-            if (words == NULL) {
-                text_no_memory();
-            }
+            char *words = text_copy(second + 1, length - (size_t)(second + 1 - line));
             (void)snprintf(label, sizeof label, "%.*s", (int)(tab - line), line);
             text_print_wrapped(out, style, label, LABEL_INDENT, words, style->width, "");
             free(words);

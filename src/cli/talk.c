@@ -37,10 +37,7 @@ void talk_print(const char *text)
     const struct text_style style = {.width = terminal_width()};
     while (*text != '\0') {
         size_t length = strcspn(text, "\n");
-        char *line = strndup(text, length);
-        if (line == NULL) {
-            text_no_memory();
-        }
+        char *line = text_copy(text, length);
         if (strncmp(line, "  ", 2) == 0) {
             print_as_row(&style, line);
         } else {

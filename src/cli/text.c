@@ -12,6 +12,15 @@ _Noreturn void text_no_memory(void)
     exit(STATUS_MEMORY);
 }
 
+char *text_copy(const char *bytes, size_t length)
+{
+    char *copy = strndup(bytes, length);
+    if (copy == NULL) {
+        text_no_memory();
+    }
+    return copy;
+}
+
 void text_free(struct text *text)
 {
     free(text->bytes);

@@ -18,6 +18,8 @@ struct text_style {
 
 /* Ends the program with STATUS_MEMORY and a sentence: told by halves, a story would pass for a whole one. */
 _Noreturn void text_no_memory(void);
+/* A copy of the first `length` bytes, ended by a zero; freed by the caller. Never NULL: see text_no_memory. */
+char *text_copy(const char *bytes, size_t length);
 
 /* A growing text; zeroed to begin with. Want of memory ends the program, see text_no_memory. */
 struct text {

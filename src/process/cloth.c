@@ -7,6 +7,8 @@
 #include "process/partials.h"
 #include "process/rates.h"
 
+#include "base/numbers.h"
+
 #include <math.h>
 
 #define LOW_LEUCO 1e-3 /* kg/m3: below it uptake is in proportion, so that the power law keeps a finite slope */
@@ -39,7 +41,7 @@ static double equilibrium_per_leuco(const struct liquor *l, const struct soaking
 {
     double room = 1.0 - cloth->loaded / cloth->cap;
     return cloth->freundlich * pow(leuco + LOW_LEUCO, cloth->exponent - 1.0) * ph_multiplier(l, cloth->ph_response) *
-           l->at.uptake_equilibrium * (room > 0.0 ? room : 0.0);
+           l->at.uptake_equilibrium * at_least_zero(room);
 }
 
 double cloth_equilibrium(const struct liquor *l, const struct soaking_cloth *cloth)

@@ -2,14 +2,10 @@
 #ifndef VATCAST_PROCESS_FERMENTATION_LIFE_H
 #define VATCAST_PROCESS_FERMENTATION_LIFE_H
 
+#include "base/numbers.h"
 #include "process/partials.h"
 
 #include <math.h>
-
-static inline double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 /* c/(K + c), odd in c, so that an amount a hair below zero comes back. */
 static inline double saturation(double concentration, double half)

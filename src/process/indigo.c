@@ -8,6 +8,7 @@
 #include "process/prepare.h"
 #include "process/rates.h"
 
+#include "base/numbers.h"
 #include "chem/cube_root.h"
 
 #include <math.h>
@@ -15,11 +16,6 @@
 #define VUOREMA "Vuorema, John, Keskitalo, Kulandainathan & Marken, Dyes Pigm. 76, 542, 2008 (abstract)"
 #define LAWSONE_PH_STEP 0.15
 #define LAST_TRACE 1e-3 /* below this share of the first amount the surface shrinks in step with the amount */
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 /* Surface in m2 of n mol of indigo left in the particles of q mol, and how it moves with both, unless `by` is NULL. */
 static inline double particle_surface(const struct liquor *liquor, double n, double q, double by[2])

@@ -4,6 +4,7 @@
 #include "process/prepare.h"
 #include "process/rates.h"
 
+#include "base/numbers.h"
 #include "chem/carbonate.h"
 #include "chem/cube_root.h"
 
@@ -13,11 +14,6 @@
 #define LAST_SOLID 1e-3 /* mol of solid below which dissolution fades with what is left */
 #define SMALL_SATURATION 1e-9
 #define CARBONATE_FLOOR 1e-12 /* (mol/m3)^2 */
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 void lime_prepare(struct liquor *liquor)
 {

@@ -1,6 +1,7 @@
 /* liquor.c: see liquor.h. */
 #include "process/liquor.h"
 
+#include "base/numbers.h"
 #include "chem/water.h"
 #include "process/prepare.h"
 #include "process/surface.h"
@@ -67,11 +68,6 @@ double sun_strength_slope(const struct settings *settings, double time)
     double phase = phase_of_day(settings, time, SUNRISE_HOUR);
     double height = sin(phase);
     return height > 0.0 ? settings->sun_gain * 2.0 * height * cos(phase) * RADIANS_PER_S : 0.0;
-}
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
 }
 
 void liquor_update_inert(struct liquor *liquor, const double *amount)

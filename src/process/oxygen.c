@@ -3,12 +3,9 @@
 #include "process/partials.h"
 #include "process/rates.h"
 
-#define AUTOXIDATION "Manchot & Herzog, Liebigs Ann. 316, 318, 1901 (from memory); rate an estimate"
+#include "base/numbers.h"
 
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
+#define AUTOXIDATION "Manchot & Herzog, Liebigs Ann. 316, 318, 1901 (from memory); rate an estimate"
 
 static double through_surface(const struct liquor *l)
 {

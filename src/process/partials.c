@@ -17,53 +17,38 @@ const size_t ion_at[ION_COUNT] = {
     [ION_CALCITE] = offsetof(struct speciation, calcite_product),
 };
 
-#define SHARED(id, member)                                                                                             \
-    [SHARED_##id] = {.name = #member, .at = offsetof(struct liquor, member), .partials = member##_partials
+/* clang-format off: a row each */
+#define SHARED(id, member, ...)                                                                                          \
+    [SHARED_##id] = {.name = #member, .at = offsetof(struct liquor, member), .partials = member##_partials, __VA_ARGS__}
 
-const struct shared_value shared_values[SHARED_COUNT] = {SHARED(FILM_COVER, film_cover), .reads = {S_INDIGO_FILM},
-                                                         .reads_count = 1},
-                          SHARED(FILM_SHARE, film_share), .reads = {S_LEUCO}, .reads_count = 1
-}
-, SHARED(TRANSFER, transfer), .reads = {S_INDIGO_FILM}, .reads_count = 1, .shared = {SHARED_FILM_COVER}
-}
-, SHARED(OXYGEN_FLUX, oxygen_flux), .reads = {S_OXYGEN, S_LEUCO, S_REDUCTONE, S_RESERVE, S_INDIGO_FILM},
-                                    .reads_count = 5, .shared = {SHARED_TRANSFER}
-}
-, SHARED(EVAPORATION, evaporation)
-}
-, SHARED(SURFACE_SUSPENDED, surface_suspended), .reads = {S_INDIGO_SUSPENDED, S_PARTICLES_SUSPENDED}, .reads_count = 2
-}
-, SHARED(SURFACE_BED, surface_bed), .reads = {S_INDIGO_BED, S_PARTICLES_BED}, .reads_count = 2
-}
-, SHARED(REDUCTION, reduction),
-    .reads = {S_FRUCTOSE, S_GLUCOSE, S_REDUCTONE, S_RESERVE, S_MEDIATOR, S_MEDIATOR_HIGH_PH}, .reads_count = 6,
-    .ions = {ION_HYDROXIDE, ION_PH}
-}
-, SHARED(LIME_GAP, lime_gap), .ions = {ION_LIME}
-}
-, SHARED(CELL_VIGOUR, cell_vigour), .ions = {ION_PH}
-}
-, SHARED(SPOILER_VIGOUR, spoiler_vigour), .ions = {ION_PH}
-}
-, SHARED(CELL_LOSS, cell_loss), .ions = {ION_PH}
-}
-, SHARED(SPOILER_LOSS, spoiler_loss), .ions = {ION_PH}
-}
-, SHARED(FEED_OPENING, feed_opening), .reads = {S_CELLS, S_SPOILERS}, .reads_count = 2, .ions = {ION_PH}
-}
-, SHARED(CELLS_GROWING, cells_growing), .reads = {S_CELLS, S_GLUCOSE, S_NITROGEN, S_OXYGEN}, .reads_count = 4,
-                                        .shared = {SHARED_CELL_VIGOUR}
-}
-, SHARED(SPOILERS_GROWING, spoilers_growing), .reads = {S_SPOILERS, S_GLUCOSE, S_NITROGEN}, .reads_count = 3,
-                                              .shared = {SHARED_SPOILER_VIGOUR}
-}
-, SHARED(CELL_REDUCTION, cell_reduction),
-    .reads = {S_CELLS, S_INDIGO_SUSPENDED, S_INDIGO_BED, S_MEDIATOR, S_OXYGEN, S_GLUCOSE, S_LEUCO}, .reads_count = 7,
-    .shared = {SHARED_CELL_VIGOUR}
-}
-,
-}
-;
+const struct shared_value shared_values[SHARED_COUNT] = {
+    SHARED(FILM_COVER, film_cover, .reads = {S_INDIGO_FILM}, .reads_count = 1),
+    SHARED(FILM_SHARE, film_share, .reads = {S_LEUCO}, .reads_count = 1),
+    SHARED(TRANSFER, transfer, .reads = {S_INDIGO_FILM}, .reads_count = 1, .shared = {SHARED_FILM_COVER}),
+    SHARED(OXYGEN_FLUX, oxygen_flux, .reads = {S_OXYGEN, S_LEUCO, S_REDUCTONE, S_RESERVE, S_INDIGO_FILM},
+           .reads_count = 5, .shared = {SHARED_TRANSFER}),
+    SHARED(EVAPORATION, evaporation, .reads_count = 0),
+    SHARED(SURFACE_SUSPENDED, surface_suspended, .reads = {S_INDIGO_SUSPENDED, S_PARTICLES_SUSPENDED},
+           .reads_count = 2),
+    SHARED(SURFACE_BED, surface_bed, .reads = {S_INDIGO_BED, S_PARTICLES_BED}, .reads_count = 2),
+    SHARED(REDUCTION, reduction,
+           .reads = {S_FRUCTOSE, S_GLUCOSE, S_REDUCTONE, S_RESERVE, S_MEDIATOR, S_MEDIATOR_HIGH_PH}, .reads_count = 6,
+           .ions = {ION_HYDROXIDE, ION_PH}),
+    SHARED(LIME_GAP, lime_gap, .ions = {ION_LIME}),
+    SHARED(CELL_VIGOUR, cell_vigour, .ions = {ION_PH}),
+    SHARED(SPOILER_VIGOUR, spoiler_vigour, .ions = {ION_PH}),
+    SHARED(CELL_LOSS, cell_loss, .ions = {ION_PH}),
+    SHARED(SPOILER_LOSS, spoiler_loss, .ions = {ION_PH}),
+    SHARED(FEED_OPENING, feed_opening, .reads = {S_CELLS, S_SPOILERS}, .reads_count = 2, .ions = {ION_PH}),
+    SHARED(CELLS_GROWING, cells_growing, .reads = {S_CELLS, S_GLUCOSE, S_NITROGEN, S_OXYGEN}, .reads_count = 4,
+           .shared = {SHARED_CELL_VIGOUR}),
+    SHARED(SPOILERS_GROWING, spoilers_growing, .reads = {S_SPOILERS, S_GLUCOSE, S_NITROGEN}, .reads_count = 3,
+           .shared = {SHARED_SPOILER_VIGOUR}),
+    SHARED(CELL_REDUCTION, cell_reduction,
+           .reads = {S_CELLS, S_INDIGO_SUSPENDED, S_INDIGO_BED, S_MEDIATOR, S_OXYGEN, S_GLUCOSE, S_LEUCO},
+           .reads_count = 7, .shared = {SHARED_CELL_VIGOUR}),
+};
+/* clang-format on */
 
 static bool lists_species(const enum species *list, int count, enum species species)
 {

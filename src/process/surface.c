@@ -1,6 +1,7 @@
 /* surface.c: see surface.h. */
 #include "process/surface.h"
 
+#include "base/numbers.h"
 #include "chem/evaporation.h"
 #include "chem/oxygen.h"
 #include "chem/physics.h"
@@ -10,11 +11,6 @@
 #include <math.h>
 
 #define DIFFERENCE_K 1e-5 /* for how evaporation moves, whose law is of many parts */
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 /* ---- film ---------------------------------------------------------------------------------------------------------- */
 
@@ -100,7 +96,8 @@ void transfer_partials(PARTIALS_ARGUMENTS)
     by->temperature += value * (by_K->transfer / l->at.transfer + rise / warm);
     by->air -= value * rise / warm;
     if (l->settings->stirring == STIRRING_NONE) {
-        by->shared[SHARED_FILM_COVER] -= value * (1.0 - l->k[K_KL_FILM_FACTOR]) / stirring_factor(l);
+        by->shared[SHARED_FILM_COVER] -= l->k[K_KL_STILL_20C] * l->at.transfer * warm * l->settings->lid_oxygen *
+                                         (1.0 - l->k[K_KL_FILM_FACTOR]);
     }
 }
 

@@ -1,6 +1,7 @@
 /* looks.c: see looks.h. */
 #include "sim/looks.h"
 
+#include "base/numbers.h"
 #include "chem/kubelka_munk.h"
 #include "chem/spectrum.h"
 
@@ -21,11 +22,6 @@ struct cloth_colour look_of_cloth(const double *k, const struct fibre *fibre, do
     colour.swatch = swatch_of_xyz(xyz);
     colour.shade = shade_of_owf(owf);
     return colour;
-}
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
 }
 
 struct liquor_optics optics_of(const double *k)

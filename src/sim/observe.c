@@ -1,6 +1,7 @@
 /* observe.c: see observe.h. */
 #include "sim/observe.h"
 
+#include "base/numbers.h"
 #include "chem/carbonate.h"
 #include "chem/lime.h"
 #include "chem/redox.h"
@@ -19,11 +20,6 @@
 #define PH_PER_KELVIN 0.033 /* by which pH falls as the same liquor warms: Bates, Bower & Smith, J. Res. NBS 56, 305, 1956 */
 #define FILM_CARRIERS 1.0   /* mol/m3 of leuco, times its share of an O2, for which oxidation_time_film is given */
 #define INDIGO_NONE 1e-9    /* mol: what is less is round-off in a vat without indigo, and has no shares */
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 double observe_orp(const struct liquor *liquor)
 {

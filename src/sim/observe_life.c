@@ -1,15 +1,11 @@
 /* observe_life.c: see observe_life.h. */
 #include "sim/observe_life.h"
 
+#include "base/numbers.h"
 #include "process/fermentation_rates.h"
 
 #define A_MOMENT 3600.0        /* s over which the fall of the pH is told */
 #define SECONDS_OF_DAY 86400.0
-
-static double at_least_zero(double value)
-{
-    return value > 0.0 ? value : 0.0;
-}
 
 static double cells_of(const struct liquor *liquor)
 {

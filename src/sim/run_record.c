@@ -79,11 +79,8 @@ static struct status record(struct run *run)
         RETURN_IF_FAILED(vat_refresh(vat));
         observe_series(vat, run->seen, run->row);
     }
-    if (run->seen != SERIES_ALL) {
-        return add_row(run);
-    }
-    RETURN_IF_FAILED(table_add_row(&vat->result->series, run->row, SERIES_COUNT));
-    return vat_watch(vat, run->row);
+    RETURN_IF_FAILED(add_row(run));
+    return run->seen == SERIES_ALL ? vat_watch(vat, run->row) : status_ok();
 }
 
 struct status run_record_inside(struct run *run, double until)

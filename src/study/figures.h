@@ -30,11 +30,12 @@
     X(INDIGO_LEFT, "indigo_left", "g", "indigotin left in the vat", o->books[BOOKED_INDIGO].left)                      \
     X(INDIGO_UNREDUCED, "indigo_unreduced", "g", "indigotin left suspended, in bed and film", o->unreduced)            \
     X(INDIGO_LOST, "indigo_lost", "g", "indigotin washed off, dripped or destroyed", o->books[BOOKED_INDIGO].lost)     \
-    X(SUGAR_USED, "sugar_used", "g", "sugar put in; to a live vat, feed as hexose", o->books[BOOKED_SUGAR].used)                                      \
-    X(SUGAR_REDUCED, "sugar_reduced", "g", "sugar or feed that reduced indigo", o->books[BOOKED_SUGAR].served)                 \
-    X(SUGAR_LEFT, "sugar_left", "g", "sugar or feed left", o->books[BOOKED_SUGAR].left)                                        \
-    X(LIME_USED, "lime_used", "g", "lime put in, as Ca(OH)2; to a live vat, alkali as Na2CO3", o->books[BOOKED_LIME].used)                              \
-    X(LIME_LEFT, "lime_left", "g", "lime or alkali left", o->books[BOOKED_LIME].left)                                            \
+    X(SUGAR_USED, "sugar_used", "g", "sugar put in; to a live vat, feed as hexose", o->books[BOOKED_SUGAR].used)       \
+    X(SUGAR_REDUCED, "sugar_reduced", "g", "sugar or feed that reduced indigo", o->books[BOOKED_SUGAR].served)         \
+    X(SUGAR_LEFT, "sugar_left", "g", "sugar or feed left", o->books[BOOKED_SUGAR].left)                                \
+    X(LIME_USED, "lime_used", "g", "lime put in, as Ca(OH)2; to a live vat, alkali as Na2CO3",                         \
+      o->books[BOOKED_LIME].used)                                                                                      \
+    X(LIME_LEFT, "lime_left", "g", "lime or alkali left", o->books[BOOKED_LIME].left)                                  \
     X(WATER_USED, "water_used", "kg", "water put in", o->books[BOOKED_WATER].used)                                     \
     X(CARE, "care", "1", "acts of care", (double)o->care)                                                              \
     X(END_TEMPERATURE, "end_temperature", "degC", "liquor temperature at the end", at_end(series, "temperature"))      \

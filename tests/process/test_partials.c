@@ -192,6 +192,15 @@ static void take_away(struct bench *bench, uint64_t *seed)
     }
 }
 
+/* A random liquor; every other one lacks some of what there could be. */
+static void draw_round(struct bench *bench, int round, uint64_t *seed)
+{
+    bench_draw(bench, seed);
+    if (round % 2 == 1) {
+        take_away(bench, seed);
+    }
+}
+
 static void slopes_of_factors(struct bench *bench, const struct liquor *l, struct temperature_factors *by_K)
 {
     temperature_table_slopes(&bench->vat.reaction.temperatures, &l->at, l->settings, by_K);
@@ -206,10 +215,7 @@ static void rates_move_as_they_say(void **state)
     bench_all_on(bench);
     struct tally tally = {0, 0, 0.0};
     for (int round = 0; round < ROUNDS; round++) {
-        bench_draw(bench, &seed);
-        if (round % 2 == 1) {
-            take_away(bench, &seed);
-        }
+        draw_round(bench, round, &seed);
         struct temperature_factors by_K;
         struct moved at;
         move(bench, &at, bench_liquor(bench), VOLUME, 0, 0.0);
@@ -245,10 +251,7 @@ static void shared_values_move_as_they_say(void **state)
     bench_all_on(bench);
     struct tally tally = {0, 0, 0.0};
     for (int round = 0; round < ROUNDS; round++) {
-        bench_draw(bench, &seed);
-        if (round % 2 == 1) {
-            take_away(bench, &seed);
-        }
+        draw_round(bench, round, &seed);
         const struct liquor *l = bench_liquor(bench);
         struct temperature_factors by_K;
         slopes_of_factors(bench, l, &by_K);

@@ -52,6 +52,17 @@ int __wrap_fcntl(int file, int command, ...)
     return fails(plan.lock_error) ? -1 : __real_fcntl(file, command, argument);
 }
 
+/* An open file in a folder of its own. */
+static int open_scratch(char folder[SCRATCH_PATH])
+{
+    char path[SCRATCH_PATH + 8];
+    scratch_make(folder);
+    (void)snprintf(path, sizeof path, "%s/file", folder);
+    int file = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    assert_true(file >= 0);
+    return file;
+}
+
 static void errors_of_syncing(void **state)
 {
     (void)state;
@@ -61,11 +72,7 @@ static void errors_of_syncing(void **state)
     } cases[] = {{0, true},    {EINVAL, true}, {EROFS, false},  {ENOTSUP, true},
                  {EIO, false}, {EBADF, false}, {ENOSPC, false}, {EDQUOT, false}};
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 8];
-    scratch_make(folder);
-    (void)snprintf(path, sizeof path, "%s/file", folder);
-    int file = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0600);
-    assert_true(file >= 0);
+    int file = open_scratch(folder);
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         plan.sync_error = cases[i].error;
         plan.signals = (int)i % 3;
@@ -89,11 +96,7 @@ static void errors_of_locking(void **state)
                  {ENOTSUP, DISK_LOCKED},     {EBADF, DISK_LOCK_FAILED},       {EIO, DISK_LOCK_FAILED},
                  {EDEADLK, DISK_LOCK_FAILED}};
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 8];
-    scratch_make(folder);
-    (void)snprintf(path, sizeof path, "%s/file", folder);
-    int file = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0600);
-    assert_true(file >= 0);
+    int file = open_scratch(folder);
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         plan.lock_error = cases[i].error;
         plan.signals = (int)i % 3;
