@@ -117,24 +117,13 @@ static void print_book(const struct story *story, const struct table *table, con
     text_free(&text);
 }
 
-/* Whether another book of the result says it better: feed where sugar comes from it, alkali where soda stands beside lime. */
-static bool has_better(const struct result *result, const char *name)
-{
-    const char *better = strcmp(name, "hexose") == 0 ? "feed" : strcmp(name, "lime") == 0 ? "alkali" : "";
-    for (size_t k = 0; k < result->ledger_count; k++) {
-        if (strcmp(result->ledger[k].name, better) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
 void summary_ledger(const struct story *story)
 {
     const struct result *result = story->result;
     for (size_t i = 0; i < sizeof tellings / sizeof tellings[0]; i++) {
+        const char *told = result_ledger_told(result, tellings[i].name);
         for (size_t k = 0; k < result->ledger_count; k++) {
-            if (strcmp(result->ledger[k].name, tellings[i].name) == 0 && !has_better(result, tellings[i].name)) {
+            if (strcmp(result->ledger[k].name, tellings[i].name) == 0 && strcmp(told, tellings[i].name) == 0) {
                 print_book(story, &result->ledger[k], &tellings[i]);
             }
         }

@@ -179,11 +179,14 @@ static json_t *ledger_json(const struct table *table, report_phrase *phrase)
                      text_json(amount != NULL ? amount->unit : ""), "rows", rows);
 }
 
+/* Those that a better one tells of are left out. */
 static json_t *ledgers_json(const struct result *result, report_phrase *phrase)
 {
     json_t *made = json_array();
     for (size_t i = 0; i < result->ledger_count; i++) {
-        if (json_array_append_new(made, ledger_json(&result->ledger[i], phrase)) != 0) {
+        const char *name = result->ledger[i].name;
+        if (strcmp(result_ledger_told(result, name), name) == 0 &&
+            json_array_append_new(made, ledger_json(&result->ledger[i], phrase)) != 0) {
             json_decref(made);
             return NULL;
         }

@@ -91,6 +91,17 @@ void result_free(struct result *result)
     result_init(result);
 }
 
+const char *result_ledger_told(const struct result *result, const char *name)
+{
+    const char *better = strcmp(name, "hexose") == 0 ? "feed" : strcmp(name, "lime") == 0 ? "alkali" : "";
+    for (size_t i = 0; i < result->ledger_count; i++) {
+        if (strcmp(result->ledger[i].name, better) == 0) {
+            return better;
+        }
+    }
+    return name;
+}
+
 static struct status no_memory(const struct table *table)
 {
     return status_fail(STATUS_MEMORY, "no memory left for the table '%s' of %zu rows", table->name, table->rows);

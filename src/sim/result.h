@@ -77,7 +77,7 @@ struct result {
     struct table members;     /* row per member: the values drawn, then what it came to */
     struct table percentiles; /* row per percentile of what the members came to */
     struct table figures;     /* one row: what the run itself came to */
-    struct table *ledger; /* owned: indigo, hexose, lime, oxygen, water, heat */
+    struct table *ledger; /* owned: indigo, hexose, lime, oxygen, water, heat; of a live vat feed and alkali too */
     size_t ledger_count;
 
     struct note *notes;   /* owned */
@@ -96,6 +96,10 @@ void result_init(struct result *result);
 /* Adds an empty workshop to a result that has none. STATUS_MEMORY. */
 struct status result_add_workshop(struct result *result) MUST_USE;
 void result_free(struct result *result);
+
+/* The name of the ledger that tells where what `name` names went: that itself, but "feed" for "hexose" in a live vat, whose sugar
+ * comes of it, and "alkali" for "lime", beside which soda stands there. */
+const char *result_ledger_told(const struct result *result, const char *name);
 
 /* Adds a column to a table that has no rows yet. `flags` may be NULL. */
 struct status table_add_column(struct table *table, const char *name, const char *unit, const char *long_name,

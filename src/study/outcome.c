@@ -189,21 +189,10 @@ static void read_book(const struct table *ledger, struct book *book)
     }
 }
 
-/* A live vat is fed with more than sugar and kept by soda or potash, of which there are books of their own. */
-static bool find_lives(const struct result *result)
-{
-    bool lives = false;
-    for (size_t i = 0; i < result->ledger_count; i++) {
-        lives = lives || strcmp(result->ledger[i].name, "feed") == 0;
-    }
-    return lives;
-}
-
 static void read_books(const struct result *result, struct outcome *outcome)
 {
-    outcome->lives = find_lives(result);
-    const char *const ledgers[BOOKED_COUNT] = {"indigo", outcome->lives ? "feed" : "hexose",
-                                               outcome->lives ? "alkali" : "lime", "water"};
+    const char *const ledgers[BOOKED_COUNT] = {"indigo", result_ledger_told(result, "hexose"),
+                                               result_ledger_told(result, "lime"), "water"};
     static const char *const serving[BOOKED_COUNT][7] = {
         {NULL},
         {"reduced_indigo", NULL},
@@ -229,6 +218,7 @@ static void read_books(const struct result *result, struct outcome *outcome)
             }
         }
     }
+    outcome->lives = strcmp(ledgers[BOOKED_SUGAR], "feed") == 0;
     const struct book *indigo = &outcome->books[BOOKED_INDIGO];
     outcome->pigment_per_kg =
         outcome->at_shade > 0.0 ? (indigo->used - indigo->left) / outcome->at_shade : (double)INFINITY;

@@ -56,6 +56,8 @@ class Pages(unittest.TestCase):
         cls.banded = cls.folder / "banded.h5"
         vatcast("run", small, "--members", 8, "--set", "rtol=1e-4", "-o", cls.banded, "-q")
         cls.make_hostile()
+        cls.living = cls.folder / "living.h5"
+        vatcast("run", scenarios / "bran-seeded.conf", "--set", "lasts=6 days", "-o", cls.living, "-q")
         cls.shop = cls.folder / "shop.h5"
         cls.hostile_shop = cls.folder / "hostile-shop.h5"
         vatcast("workshop", scenarios / "workshop-class.conf", "--set", "rtol=1e-4", "--replications", "2", "--vats", "1",
@@ -68,7 +70,7 @@ class Pages(unittest.TestCase):
         cls.pages = {}
         for name, results in {"small": [cls.small], "weeks": [cls.weeks], "hostile": [cls.hostile],
                               "several": [cls.weeks, cls.small, cls.hostile],
-                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3, "banded": [cls.banded],
+                              "pair": [cls.small, cls.hostile], "three": [cls.weeks] * 3, "living": [cls.living], "mixed": [cls.small, cls.living], "banded": [cls.banded],
                               "bands": [cls.banded, cls.small], "shop": [cls.shop],
                               "hostile-shop": [cls.hostile_shop]}.items():
             cls.pages[name] = cls.folder / (name + ".html")
@@ -462,6 +464,23 @@ class Pages(unittest.TestCase):
         self.assertIn(f"{mean:.2f} % owf", row)
         dashes = self.browser.run("return new Set(charts[0].lines.map((l, k) => String(DASHES[k]))).size")
         self.assertEqual(dashes, 3)  # told apart without colour
+
+    def test_live_vats_have_books_of_feed_and_alkali(self):
+        self.open("living")
+        kinds = "return [...document.querySelectorAll('#ledger .book')].map((book) => book.dataset.book)"
+        self.assertEqual(self.browser.run(kinds), ["indigo", "feed", "alkali", "oxygen", "water"])
+        with h5py.File(self.living, "r") as file:
+            amounts = file["ledger/alkali/amount"][...]
+            parts = file["ledger/alkali/part"][...]
+        came = amounts[(amounts > 0) & (parts < 2)].sum()  # in or out, not left
+        words = self.browser.run("return document.querySelector('[data-book=alkali] figcaption').innerText")
+        self.assertRegex(words, rf"^{came:.3g}\sg of alkali, as soda came in")
+        self.open("mixed")
+        self.assertEqual(self.browser.run(kinds), ["indigo", "indigo", "hexose", "feed", "lime", "alkali"])
+        rows = self.browser.run("return [...document.querySelectorAll('#verdict tbody tr')].map((r) => r.innerText)")
+        for name in ("Sugar or feed in", "Lime or alkali in"):
+            row = next(row for row in rows if row.startswith(name))
+            self.assertNotIn("◂", row)  # soda and lime are not weighed against each other
 
     def test_several_runs_show_any_series(self):
         self.open("several")

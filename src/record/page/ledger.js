@@ -67,7 +67,7 @@ function bookFigure(run, kind, name, of) {
 function ledgerSection() {
   const books = RUNS.length === 1
     ? [make("div", { class: "books" }, LEDGERS.map(([kind, name, of]) => bookFigure(RUNS[0], kind, name, of)))]
-    : LEDGERS.slice(0, 3).flatMap(([kind, name, of]) => [make("h3", {}, name),
+    : LEDGERS.filter(([kind, , , compared]) => compared && RUNS.some((run) => run.ledger.some((one) => one.name === kind))).flatMap(([kind, name, of]) => [make("h3", {}, name),
       make("div", { class: "books" }, RUNS.map((run) => bookFigure(run, kind, name, of)))]);
   return section("ledger", "Where everything went",
     make("p", { class: "hint" }, "On the left what came in, on the right where it went; solid is gone or used, dotted is still there at the end."), ...books);

@@ -17,11 +17,16 @@ function measureRun(run) {
     dyed: pieces.length, mass, mean, low: alike.length ? Math.min(...alike) : null, high: alike.length ? Math.max(...alike) : null,
     spread: alike.length > 1 ? (Math.max(...alike) - Math.min(...alike)) / (alike.reduce((a, b) => a + b) / alike.length) : null,
     onCloth: put > 0 && mean !== null ? mass * mean * 10 / put : null, indigo: came("indigo"), destroyed: part("indigo", "destroyed"),
-    sugar: came("hexose"), broke: part("hexose", "broke down"), lime: came("lime"), ready: ready ? ready[1] : 0,
+    sugar: came("hexose") ?? came("feed"), broke: part("hexose", "broke down") ?? part("feed", "broke down"), lime: came("lime") ?? came("alkali"), ready: ready ? ready[1] : 0,
     first: first >= 0 ? run.time[first] / 3600 : null,
     warnings: new Set(run.notes.filter((note) => note.kind === "warning").map((note) => note.text)).size,
   };
 }
+/* How many runs are of live vats, which have feed and alkali in place of sugar and lime: none, some or all. */
+const LIVE = RUNS.filter((run) => run.ledger.some((one) => one.name === "feed")).length;
+const feedWord = (plain, live) => (LIVE === 0 ? plain : LIVE === RUNS.length ? live : `${plain} or ${live.toLowerCase()}`);
+/* What is fed and what alkali is given can be better or worse only in vats of one kind. */
+const ofOneKind = (get) => (LIVE === 0 || LIVE === RUNS.length ? get : undefined);
 /* Rows of the table: name, words of a value, the value that can be best, +1 for more or -1 for less. */
 const MEASURES = [
   ["Pieces dyed", (m) => `${m.dyed}, ${say(m.mass, "kg")}`],
@@ -31,9 +36,9 @@ const MEASURES = [
   ["Indigo put in that is on washed cloth", (m) => (m.onCloth === null ? "none" : share(m.onCloth)), (m) => m.onCloth, 1],
   ["Indigo in", (m) => (m.indigo === null ? "none" : say(m.indigo, "g"))],
   ["Indigo destroyed", (m) => (m.destroyed === null ? "none" : share(m.destroyed)), (m) => m.destroyed, -1],
-  ["Sugar in", (m) => (m.sugar === null ? "none" : say(m.sugar, "g")), (m) => m.sugar, -1],
-  ["Sugar that broke down unused", (m) => (m.broke === null ? "none" : share(m.broke)), (m) => m.broke, -1],
-  ["Lime in", (m) => (m.lime === null ? "none" : say(m.lime, "g")), (m) => m.lime, -1],
+  [feedWord("Sugar", "Feed") + " in", (m) => (m.sugar === null ? "none" : say(m.sugar, "g")), ofOneKind((m) => m.sugar), -1],
+  [feedWord("Sugar", "Feed") + " that broke down unused", (m) => (m.broke === null ? "none" : share(m.broke)), ofOneKind((m) => m.broke), -1],
+  [feedWord("Lime", "Alkali") + " in", (m) => (m.lime === null ? "none" : say(m.lime, "g")), ofOneKind((m) => m.lime), -1],
   ["Ready", (m) => share(m.ready) + " of the time", (m) => m.ready, 1],
   ["First ready after", (m) => (m.first === null ? "never" : plain(m.first) + " h"), (m) => m.first, -1],
   ["Kinds of warnings", (m) => String(m.warnings), (m) => m.warnings, -1],

@@ -67,9 +67,11 @@ const ACTIONS = {
 };
 const MARKS = { dip: "dipped", add: "added or topped up", stir: "stirred", heat: "warmed" };
 
+/* Kind, title, what of; those of a live vat, which has feed and alkali in place of sugar and lime; whether runs are compared by it. */
 const LEDGERS = [
-  ["indigo", "Where the indigo went", "of indigotin"], ["hexose", "Where the sugar went", "of sugar"],
-  ["lime", "Where the lime went", "of lime"], ["oxygen", "Where the oxygen of the air went", "of oxygen"],
+  ["indigo", "Where the indigo went", "of indigotin", true], ["hexose", "Where the sugar went", "of sugar", true],
+  ["feed", "Where the feed went", "of feed, as sugar", true], ["lime", "Where the lime went", "of lime", true],
+  ["alkali", "Where the alkali went", "of alkali, as soda", true], ["oxygen", "Where the oxygen of the air went", "of oxygen"],
   ["water", "Where the water went", "of water"],
 ];
 
