@@ -13,18 +13,6 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-/* The address sanitizer takes memory by the terabyte. */
-#if defined(__SANITIZE_ADDRESS__)
-#define MEMORY_CAN_BE_LIMITED false
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define MEMORY_CAN_BE_LIMITED false
-#endif
-#endif
-#ifndef MEMORY_CAN_BE_LIMITED
-#define MEMORY_CAN_BE_LIMITED true
-#endif
-
 static void limit(int resource, size_t most)
 {
     struct rlimit rule;
@@ -61,7 +49,7 @@ _Noreturn static void attempt_in_child(guard_attempt *attempt, const char *path,
     (void)signal(SIGTERM, SIG_DFL);
     limit(RLIMIT_CORE, 0);
     limit(RLIMIT_CPU, GUARD_SECONDS);
-    if (MEMORY_CAN_BE_LIMITED) {
+    if (GUARD_BOUNDS_MEMORY) {
         limit(RLIMIT_DATA, GUARD_MEMORY);
     }
     struct status status = attempt(path);

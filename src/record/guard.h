@@ -12,6 +12,18 @@
 #define GUARD_SECONDS 8u
 #define GUARD_MEMORY ((size_t)160 << 20)
 
+/* Whether the child's memory is bounded: the address sanitizer takes memory by the terabyte. */
+#if defined(__SANITIZE_ADDRESS__)
+#define GUARD_BOUNDS_MEMORY 0
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define GUARD_BOUNDS_MEMORY 0
+#endif
+#endif
+#ifndef GUARD_BOUNDS_MEMORY
+#define GUARD_BOUNDS_MEMORY 1
+#endif
+
 /* What is tried: reads the file of that name and gives back how it went; what it has read is lost with the child. */
 typedef struct status guard_attempt(const char *path);
 

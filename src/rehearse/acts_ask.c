@@ -51,7 +51,7 @@ bool read_instrument(const struct setting_of_act *of, struct phrase *phrase, str
     for (size_t i = 0; i < sizeof named / sizeof named[0]; i++) {
         if (phrase_take(phrase, named[i].words)) {
             reading_event(named[i].instrument, act);
-            act->first = named[i].instrument;
+            act->first = (int)named[i].instrument;
             return is_all_said(of, phrase, "read strip, read meter, read thermometer, or read orp");
         }
     }
