@@ -2,6 +2,7 @@
 #include "record/plot.h"
 
 #include "base/file.h"
+#include "record/markup.h"
 #include "record/png.h"
 #include "record/publish.h"
 #include "record/thinning.h"
@@ -47,19 +48,6 @@ struct plot {
 struct scale {
     double low, high, step;
 };
-
-static void write_text(FILE *out, const char *text)
-{
-    for (const char *c = text; *c != '\0'; c++) {
-        switch (*c) {
-        case '<': fputs("&lt;", out); break;
-        case '>': fputs("&gt;", out); break;
-        case '&': fputs("&amp;", out); break;
-        case '"': fputs("&quot;", out); break;
-        default: fputc((unsigned char)*c < 0x20 || *c == 0x7f ? ' ' : *c, out);
-        }
-    }
-}
 
 /* Units as a reader of a handout writes them. */
 static const char *unit_said(const char *unit)
@@ -275,10 +263,10 @@ static void draw_heading(const struct plot *plot, size_t panel, double top)
         begin_stroke(plot, place);
         fprintf(plot->out, "M%.1f %.1fH%.1f\"/>\n<text class=\"name\" x=\"%.1f\" y=\"%.1f\">", LEFT, y - 4.0, LEFT + SIGN,
                 LEFT + SIGN + 8.0, y);
-        write_text(plot->out, plot->columns[i]->long_name);
+        markup_write_text(plot->out, plot->columns[i]->long_name);
         if (unit[0] != '\0') {
             fputs(" (", plot->out);
-            write_text(plot->out, unit);
+            markup_write_text(plot->out, unit);
             fputs(")", plot->out);
         }
         fputs("</text>\n", plot->out);
@@ -303,7 +291,7 @@ static void write_description(const struct plot *plot)
             low = fmin(low, column->values[row]); /* fmin and fmax pass over NAN */
             high = fmax(high, column->values[row]);
         }
-        write_text(plot->out, column->long_name);
+        markup_write_text(plot->out, column->long_name);
         fprintf(plot->out, ": begins with %.4g, lowest %.4g, highest %.4g, ends with %.4g %s. ", column->values[0], low,
                 high, column->values[rows - 1], unit_said(column->unit));
         const struct column *bounds[2] = {band_of(plot, i, 0), band_of(plot, i, 1)};
@@ -327,14 +315,14 @@ static void draw(const struct plot *plot)
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%.0f\" height=\"%.0f\" viewBox=\"0 0 %.0f %.0f\" "
             "role=\"img\">\n<title>",
             WIDTH, height, WIDTH, height);
-    write_text(plot->out, title);
+    markup_write_text(plot->out, title);
     fputs("</title>\n", plot->out);
     write_description(plot);
     fputs("<style>text{font-family:Georgia,'Liberation Serif',serif;fill:#26221c}.tick{font-size:12px;fill:#5d574d}"
           ".name{font-size:13px}.title{font-size:18px}</style>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
           plot->out);
     fprintf(plot->out, "<text class=\"title\" x=\"%.1f\" y=\"28\">", LEFT);
-    write_text(plot->out, title);
+    markup_write_text(plot->out, title);
     fputs("</text>\n", plot->out);
     double top = TOP;
     for (size_t i = 0; i < plot->count; i++) {

@@ -2,6 +2,7 @@
 #include "record/report.h"
 
 #include "base/file.h"
+#include "record/markup.h"
 #include "record/page_parts.h"
 #include "record/publish.h"
 #include "record/report_data.h"
@@ -23,24 +24,10 @@ static const struct page_part *part_named(const char *name)
     return NULL;
 }
 
-/* Text as HTML shows it, without control characters. */
-static void write_escaped(FILE *out, const char *text)
-{
-    for (const char *c = text; *c != '\0'; c++) {
-        switch (*c) {
-        case '<': fputs("&lt;", out); break;
-        case '>': fputs("&gt;", out); break;
-        case '&': fputs("&amp;", out); break;
-        case '"': fputs("&quot;", out); break;
-        default: fputc((unsigned char)*c < 0x20 ? ' ' : *c, out);
-        }
-    }
-}
-
 static void write_title(FILE *out, const struct report_run *runs, size_t count)
 {
     const char *title = runs[0].result->title;
-    write_escaped(out, title[0] != '\0' ? title : runs[0].name);
+    markup_write_text(out, title[0] != '\0' ? title : runs[0].name);
     if (count > 1) {
         fprintf(out, " and %zu more", count - 1);
     }

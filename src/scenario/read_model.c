@@ -104,6 +104,15 @@ void constant_read(struct reader *reader, const struct setting *group, const cha
     }
 }
 
+/* Complains about a constant that stands below what its law can bear. */
+static void check_floor(struct reader *reader, const struct setting *item, int id, double least)
+{
+    const char *expected = constant_refusal((enum constant_id)id, least);
+    if (expected != NULL) {
+        complain(reader, item, "'%s' goes down to %g; %s", constant_specs[id].name, least, expected);
+    }
+}
+
 static void constant_names(const char *names[CONSTANT_COUNT + 1])
 {
     for (int i = 0; i < CONSTANT_COUNT; i++) {
@@ -150,6 +159,7 @@ static void constants_read(struct reader *reader, const struct setting *root, st
         int index = word_index(item->name, names);
         if (index >= 0) {
             constant_read(reader, item, item->name, constant_specs[index].unit, &model->constants[index]);
+            check_floor(reader, item, index, model->constants[index].low);
         } else {
             const char *nearest = word_nearest(item->name, names);
             complain(reader, item, "constant '%.60s' is not known; %s%s%s", item->name,
@@ -178,9 +188,11 @@ void constants_override(struct reader *reader, const struct setting *root, struc
         struct constant *constant = &model->constants[index];
         if (item->type == SETTING_GROUP) {
             constant_read(reader, item, item->name, constant_specs[index].unit, constant);
+            check_floor(reader, item, index, constant->low);
             continue;
         }
         double value = constant_value_read(reader, item, item->name, constant_specs[index].unit);
+        check_floor(reader, item, index, value);
         constant->nominal = value;
         constant->low = fmin(constant->low, value);
         constant->high = fmax(constant->high, value);

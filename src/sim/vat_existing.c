@@ -132,23 +132,28 @@ static void find_alkali(const struct existing_vat *vat, double usual_ph, struct 
     (void)solve(search, &search->totals.alkali, 1000.0, isnan(vat->ph) ? usual_ph : vat->ph, measure_ph);
 }
 
+/* Leuco in all, mol: as given, or from the look. */
+static double find_leuco(const struct existing_vat *vat, const double *k)
+{
+    if (!isnan(vat->leuco)) {
+        return fmin(vat->leuco, vat->indigotin);
+    }
+    switch (vat->look) {
+    case LOOK_GREEN: return k[K_LOOK_GREEN_SHARE] * vat->indigotin;
+    case LOOK_FAINT_BRONZE: return k[K_LOOK_FAINT_SHARE] * vat->indigotin;
+    case LOOK_BRONZE: return k[K_LOOK_BRONZE_SHARE] * vat->indigotin;
+    default: return 0.0;
+    }
+}
+
 struct status vat_fill_existing(struct vat *vat)
 {
     const struct scenario *scenario = vat->scenario;
     const struct existing_vat *existing = &scenario->existing;
     const double *k = vat->constants;
-    static const enum constant_id looks[LOOK_COUNT] = {[LOOK_GREEN] = K_LOOK_GREEN_SHARE,
-                                                       [LOOK_FAINT_BRONZE] = K_LOOK_FAINT_SHARE,
-                                                       [LOOK_BRONZE] = K_LOOK_BRONZE_SHARE};
     double volume = scenario->fill;
     double water = volume * water_density(existing->temperature_K) / WATER_MOLAR_MASS;
-    double leuco = 0.0;
-    if (existing->look == LOOK_GREEN || existing->look == LOOK_FAINT_BRONZE || existing->look == LOOK_BRONZE) {
-        leuco = k[looks[existing->look]] * existing->indigotin;
-    }
-    if (!isnan(existing->leuco)) {
-        leuco = fmin(existing->leuco, existing->indigotin);
-    }
+    double leuco = find_leuco(existing, k);
 
     struct speciation_parameters parameters = {k[K_LEUCO_PK1], k[K_LEUCO_PK2],        k[K_FRUCTOSE_PK],
                                                k[K_GLUCOSE_PK], k[K_HEXOSE_PK_SLOPE], k[K_CALCIUM_HEXOSE_LOGK],

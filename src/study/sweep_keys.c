@@ -153,6 +153,11 @@ struct status sweep_read_key(const char *text, bool grid, const struct scenario 
                                "without a unit",
                                text, unit);
         }
+        const char *expected = constant_refusal((enum constant_id)drawn->which, drawn->low);
+        if (expected != NULL) {
+            return status_fail(STATUS_USAGE, "'--over %.120s' will not do: the constant goes down to %g; %s", text, drawn->low,
+                               expected);
+        }
         (void)snprintf(drawn->unit, sizeof drawn->unit, "%s", unit);
     }
     return status_ok();

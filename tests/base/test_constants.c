@@ -42,12 +42,23 @@ static void table_follows_the_names(void **state)
     assert_int_equal(K_FLOWER_GAS_HALF, CONSTANT_COUNT - 1);
 }
 
+static void floors_are_told(void **state)
+{
+    (void)state;
+    assert_null(constant_refusal(K_ORP_HALF_VAT, -0.5));
+    assert_null(constant_refusal(K_CHALK_RATE, 0.0));
+    assert_string_equal(constant_refusal(K_CHALK_RATE, -1e-9), "expected 0 or more");
+    assert_null(constant_refusal(K_MEDIATOR_HALF, 1e-9));
+    assert_string_equal(constant_refusal(K_MEDIATOR_HALF, 0.0), "expected more than 0, for a law divides by it");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(names_are_words_and_differ),
         cmocka_unit_test(units_are_given),
         cmocka_unit_test(table_follows_the_names),
+        cmocka_unit_test(floors_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -46,8 +46,6 @@ def on_terminal(stream, words, enough, environment, folder):
             process.send_signal(signal.SIGINT)
             told = True
         if not select.select([ours], [], [], 0.1)[0]:
-            if process.poll() is not None:
-                break
             continue
         try:
             more = os.read(ours, 65536)

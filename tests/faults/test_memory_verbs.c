@@ -73,7 +73,10 @@ _Noreturn static void be_program(const char *const *arguments, const char *input
     char *argv[ARGUMENTS_MOST + 3] = {"vatcast"};
     int argc = 1;
     for (; argc <= ARGUMENTS_MOST && arguments[argc - 1] != NULL; argc++) {
-        argv[argc] = (char *)(uintptr_t)arguments[argc - 1];
+        argv[argc] = strdup(arguments[argc - 1]);
+        if (argv[argc] == NULL) {
+            give_up(arguments[argc - 1]);
+        }
     }
     if (fault->force) {
         argv[argc++] = "--force";

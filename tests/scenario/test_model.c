@@ -118,6 +118,7 @@ static const struct breaking breakings[] = {
     {"sugar-lime.conf", "low = 7.8;", "low = \"7.8 g\";", "not a number without a unit"},
     {"sugar-lime.conf", "\"0.1 mol m-3\"", "0.1", "bare number"},
     {"sugar-lime.conf", "\"0.1 mol m-3\"", "\"0.1 kg\"", "not a quantity in mol m-3"},
+    {"sugar-lime.conf", "low = \"0.3 kg m-3\"; nominal = \"1 kg", "low = \"0 kg m-3\"; nominal = \"1 kg", "expected more than 0"},
     {"sugar-lime.conf", "name =", "nome =", "did you mean 'name'?"},
     {"materials.conf", "kind = \"sugar\"", "kind = \"sweet\"", "expected \"indigo\", \"sugar\""},
     {"materials.conf", "fructose = 1.0", "fructose = 1.2", "expected from 0 to 1"},

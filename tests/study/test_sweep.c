@@ -90,6 +90,8 @@ static void keys_that_will_not_do_are_told(void **state)
         {"vat.fill=10..20 L", true, "needs a number of steps"},
         {"vat.fill=10..20 L:0", true, "needs a number of steps"},
         {"leuco_holding_time=1..2 h", false, "the constant is in s"},
+        {"leuco_holding_time=0..60", false, "goes down to 0; expected more than 0"},
+        {"chalk_rate=-0.1..0.1", false, "expected 0 or more"},
         {"=1..2", false, "no key"},
         {"", false, "no key"},
     };
