@@ -18,6 +18,14 @@ for verb in run check show export processes materials; do
     [ "$("$VATCAST" "$verb" --help | awk 'length > 80' | wc -l)" -eq 0 ] || fail "help of $verb is too wide"
 done
 
+# The manual page tells the same verbs and exit statuses, each in the same words.
+expect 0 --help
+told=$(sed -n '/^Verbs:/,/^Models/p' "$out" | sed "/^$/d; /^Verbs:/d; /^Exit/d; /^Models/d; /^'vatcast/d; /^version/d" |
+    awk '/^  [a-z0-9]/ { printf "\n" } { $1 = $1; printf "%s ", $0 }' | sed '/^ *$/d; s/ *$//' | tr -s ' ')
+paged=$(sed -n '/^\.SH VERBS/,/^\.SH ENVIRONMENT/p' "$TESTS_DIR/../docs/vatcast.1" | sed 's/^\.IR NAME /NAME/; /^\.SH/d' |
+    awk '/^\.TP/ { printf "\n"; next } { sub(/^\.B /, ""); printf "%s ", $0 }' | sed '/^ *$/d; s/ *$//')
+[ "$told" = "$paged" ] || fail "the manual page differs from --help: $paged"
+
 expect 2
 has "$err" "a verb is missing"
 is_silent "$out"

@@ -20,10 +20,14 @@ set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_RECOMMENDS "librsvg2-2") # loaded when a PNG picture is wanted
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
-# Debian wants the changelog packed; without gzip there is none.
+# Debian wants the changelog and the manual page packed; without gzip there is no changelog, and the page is plain.
 find_program(GZIP gzip)
 if(GZIP)
     execute_process(COMMAND "${GZIP}" -9nc "${CMAKE_CURRENT_LIST_DIR}/changelog" OUTPUT_FILE "${PROJECT_BINARY_DIR}/changelog.gz")
     install(FILES "${PROJECT_BINARY_DIR}/changelog.gz" DESTINATION "${CMAKE_INSTALL_DOCDIR}")
+    execute_process(COMMAND "${GZIP}" -9nc "${PROJECT_SOURCE_DIR}/docs/vatcast.1" OUTPUT_FILE "${PROJECT_BINARY_DIR}/vatcast.1.gz")
+    install(FILES "${PROJECT_BINARY_DIR}/vatcast.1.gz" DESTINATION "${CMAKE_INSTALL_MANDIR}/man1")
+else()
+    install(FILES docs/vatcast.1 DESTINATION "${CMAKE_INSTALL_MANDIR}/man1")
 endif()
 include(CPack)
