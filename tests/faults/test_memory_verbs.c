@@ -87,6 +87,7 @@ _Noreturn static void be_program(const char *const *arguments, const char *input
     (void)alarm(SECONDS_MOST);
     fault_note_paths(fault->n == 0 ? all.seen->paths : NULL, POINTS_MOST);
     fault_trace(fault->trace);
+    (void)atexit(fault_clear); /* what a build that counts lines does at the end is not the program's */
     fault_set(CALL_MEMORY, FAULT_ERROR, ENOMEM, fault->n, fault->and_on);
     int status = __real_main(argc, argv);
     all.seen->calls = fault_calls();

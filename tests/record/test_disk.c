@@ -48,8 +48,8 @@ int __wrap_fcntl(int file, int command, ...)
     va_start(more, command);
     void *argument = va_arg(more, void *);
     va_end(more);
-    assert_int_equal(command, F_SETLK);
-    return fails(plan.lock_error) ? -1 : __real_fcntl(file, command, argument);
+    /* A build that counts lines locks its files in another way, at the end. */
+    return command == F_SETLK && fails(plan.lock_error) ? -1 : __real_fcntl(file, command, argument);
 }
 
 /* An open file in a folder of its own. */
