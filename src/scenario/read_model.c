@@ -109,7 +109,8 @@ static void check_floor(struct reader *reader, const struct setting *item, int i
 {
     const char *expected = constant_refusal((enum constant_id)id, least);
     if (expected != NULL) {
-        complain(reader, item, "'%s' goes down to %g; %s", constant_specs[id].name, least, expected);
+        complain(reader, item, "'%s' %s %g; %s", constant_specs[id].name, item->type == SETTING_GROUP ? "goes down to" : "is",
+                 least, expected);
     }
 }
 

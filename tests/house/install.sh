@@ -22,6 +22,7 @@ for file in bin/vatcast share/vatcast/models/sugar-lime.conf share/vatcast/scena
     share/doc/vatcast/copyright share/doc/vatcast/security.md; do
     [ -f "$prefix/$file" ] || fail "$file is not installed"
 done
+[ -n "$(find "$prefix/share/man/man1" -name 'vatcast.1*')" ] || fail "the manual page is not installed"
 
 mkdir "$scratch/work"
 cd "$scratch/work"
@@ -43,6 +44,6 @@ mv sugar-lime.conf "$prefix/share/vatcast/models/sugar-lime.conf"
     { cat "$scratch/log"; fail "uninstalling"; }
 [ ! -e "$scratch/manifest" ] || mv "$scratch/manifest" "$build/install_manifest.txt"
 left=$(cd "$prefix" && find . | LC_ALL=C sort | tr '\n' ' ')
-[ "$left" = ". ./bin ./share ./share/doc ./share/vatcast ./share/vatcast/models ./share/vatcast/models/own.txt " ] ||
+[ "$left" = ". ./bin ./share ./share/doc ./share/man ./share/man/man1 ./share/vatcast ./share/vatcast/models ./share/vatcast/models/own.txt " ] ||
     fail "after uninstalling there is: $left"
 echo "installed, run, uninstalled; nothing left"
