@@ -1,4 +1,4 @@
-/* constants.h: the names and SI units of every model constant.
+/* constants.h: the names and SI units of every model constant, and the least that each may be.
  *
  * The numbers, each with low, nominal, high and source, live in models/NAME.conf. Physical laws with published
  * coefficients (water, gases, solubility products) are code in src/chem and are not listed here.
@@ -102,8 +102,8 @@
     X(CLOTH_HEAT_CAPACITY, "cloth_heat_capacity", "J kg-1 K-1", ZERO)                                                    \
     /* cloth, common to all fibres */                                                                                    \
     X(UPTAKE_HALF_TIME_WEIGHT_POWER, "uptake_half_time_weight_power", "1", ANY)                                          \
-    X(UPTAKE_RATE_PER_10K, "uptake_rate_per_10K", "1", ZERO)                                                             \
-    X(UPTAKE_EQUILIBRIUM_PER_10K, "uptake_equilibrium_per_10K", "1", ZERO)                                               \
+    X(UPTAKE_RATE_PER_10K, "uptake_rate_per_10K", "1", MORE)                                                             \
+    X(UPTAKE_EQUILIBRIUM_PER_10K, "uptake_equilibrium_per_10K", "1", MORE)                                               \
     X(UPTAKE_DRY_FACTOR, "uptake_dry_factor", "1", ZERO)                                                                 \
     X(UPTAKE_FOLDED_FACTOR, "uptake_folded_factor", "1", ZERO)                                                           \
     X(WETTED_IN_WATER, "wetted_in_water", "1", ZERO)                                                                     \
@@ -121,9 +121,9 @@
     X(WASH_OFF_SORBED, "wash_off_sorbed", "1", ZERO)                                                                     \
     /* life in a fermented vat */                                                                                        \
     X(CELL_GROWTH_RATE, "cell_growth_rate", "s-1", ZERO)                                                                 \
-    X(CELL_TEMPERATURE_LOWEST, "cell_temperature_lowest", "K", ZERO)                                                     \
-    X(CELL_TEMPERATURE_BEST, "cell_temperature_best", "K", ZERO)                                                         \
-    X(CELL_TEMPERATURE_HIGHEST, "cell_temperature_highest", "K", ZERO)                                                   \
+    X(CELL_TEMPERATURE_LOWEST, "cell_temperature_lowest", "K", ANY)                                                      \
+    X(CELL_TEMPERATURE_BEST, "cell_temperature_best", "K", ANY)                                                          \
+    X(CELL_TEMPERATURE_HIGHEST, "cell_temperature_highest", "K", ANY)                                                    \
     X(CELL_PH_LOWEST, "cell_ph_lowest", "1", ZERO)                                                                       \
     X(CELL_PH_BEST, "cell_ph_best", "1", ZERO)                                                                           \
     X(CELL_PH_HIGHEST, "cell_ph_highest", "1", ZERO)                                                                     \
@@ -150,14 +150,14 @@
     X(FEED_CELLS_HALF, "feed_cells_half", "kg m-3", MORE)                                                                \
     X(FEED_ACTIVATION, "feed_activation", "J mol-1", ZERO)                                                               \
     X(LEAF_INDIGO_SINKING, "leaf_indigo_sinking", "1", ZERO)                                                             \
-    X(CELL_DEADLY_HEAT, "cell_deadly_heat", "K", ZERO)                                                                   \
+    X(CELL_DEADLY_HEAT, "cell_deadly_heat", "K", ANY)                                                                    \
     X(CELL_DEADLY_PH, "cell_deadly_ph", "1", ZERO)                                                                       \
-    X(FEED_ENZYMES_HEAT, "feed_enzymes_heat", "K", ZERO)                                                                 \
+    X(FEED_ENZYMES_HEAT, "feed_enzymes_heat", "K", ANY)                                                                  \
     X(FEED_ENZYMES_PH, "feed_enzymes_ph", "1", ZERO)                                                                     \
     X(SPOILER_GROWTH_RATE, "spoiler_growth_rate", "s-1", ZERO)                                                           \
-    X(SPOILER_TEMPERATURE_LOWEST, "spoiler_temperature_lowest", "K", ZERO)                                               \
-    X(SPOILER_TEMPERATURE_BEST, "spoiler_temperature_best", "K", ZERO)                                                   \
-    X(SPOILER_TEMPERATURE_HIGHEST, "spoiler_temperature_highest", "K", ZERO)                                             \
+    X(SPOILER_TEMPERATURE_LOWEST, "spoiler_temperature_lowest", "K", ANY)                                                \
+    X(SPOILER_TEMPERATURE_BEST, "spoiler_temperature_best", "K", ANY)                                                    \
+    X(SPOILER_TEMPERATURE_HIGHEST, "spoiler_temperature_highest", "K", ANY)                                              \
     X(SPOILER_PH_LOWEST, "spoiler_ph_lowest", "1", ZERO)                                                                 \
     X(SPOILER_PH_BEST, "spoiler_ph_best", "1", ZERO)                                                                     \
     X(SPOILER_PH_HIGHEST, "spoiler_ph_highest", "1", ZERO)                                                               \
@@ -189,7 +189,7 @@
     X(ORP_CELLS_HALF, "orp_cells_half", "kg m-3", MORE)                                                                  \
     X(ORP_CELLS_PULL, "orp_cells_pull", "V", ANY)                                                                        \
     X(ALKALI_SHORT_PH, "alkali_short_ph", "1", ZERO)                                                                     \
-    X(WORK_TEMPERATURE_LOWEST, "work_temperature_lowest", "K", ZERO)                                                     \
+    X(WORK_TEMPERATURE_LOWEST, "work_temperature_lowest", "K", ANY)                                                      \
     X(ORP_OVER_REDUCED, "orp_over_reduced", "V", ANY)                                                                    \
     X(ORP_NOISE, "orp_noise", "V", ZERO)                                                                                 \
     X(STRIP_NOISE, "strip_noise", "1", ZERO)                                                                             \
@@ -219,7 +219,7 @@
     X(SUGAR_AT_WORK, "sugar_at_work", "mol m-3", ZERO)                                                                   \
     X(SUGAR_SPENT, "sugar_spent", "mol m-3", ZERO)                                                                       \
     X(CLOUDY_SOLIDS, "cloudy_solids", "kg m-3", ZERO)                                                                    \
-    X(FREEZING_CALLED, "freezing_called", "K", ZERO)                                                                     \
+    X(FREEZING_CALLED, "freezing_called", "K", ANY)                                                                      \
     X(LOOK_BLUE_BELOW, "look_blue_below", "1", ZERO)                                                                     \
     X(LOOK_BRONZE_FROM, "look_bronze_from", "1", ZERO)                                                                   \
     X(FILM_BRONZE_COVER, "film_bronze_cover", "1", ZERO)                                                                 \

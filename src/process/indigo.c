@@ -96,10 +96,9 @@ static double saturating(const struct liquor *liquor)
     return sum;
 }
 
-static double reduction(const struct liquor *liquor)
+static double reduction(const struct liquor *liquor, double speed)
 {
-    return liquor->at.reduction * liquor->ions.hydroxide * mediator_multiplier(liquor, mediator_active(liquor)) /
-           saturating(liquor);
+    return speed * liquor->ions.hydroxide * mediator_multiplier(liquor, mediator_active(liquor)) / saturating(liquor);
 }
 
 void reduction_partials(PARTIALS_ARGUMENTS)
@@ -125,13 +124,13 @@ void reduction_partials(PARTIALS_ARGUMENTS)
         by->ion[ION_PH] += by_active * high_ph * share * (1.0 - share) / LAWSONE_PH_STEP;
     }
     by->ion[ION_HYDROXIDE] += value / l->ions.hydroxide;
-    by->temperature += value * by_K->reduction / l->at.reduction;
+    by->temperature += reduction(l, by_K->reduction);
 }
 
 void indigo_prepare(struct liquor *liquor)
 {
     const double *amount = liquor->amount;
-    liquor->reduction = reduction(liquor);
+    liquor->reduction = reduction(liquor, liquor->at.reduction);
     liquor->surface_suspended =
         particle_surface(liquor, amount[S_INDIGO_SUSPENDED], amount[S_PARTICLES_SUSPENDED], NULL);
     liquor->surface_bed = particle_surface(liquor, amount[S_INDIGO_BED], amount[S_PARTICLES_BED], NULL);

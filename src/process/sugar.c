@@ -23,22 +23,22 @@ static double glucose_breakdown(const struct liquor *l)
 }
 
 /* Through the common enediol; half of what comes back has changed over. */
-static double changing_over(const struct liquor *l)
+static double changing_over(const struct liquor *l, double enolisation)
 {
-    return 0.5 * l->at.enolisation * (1.0 - l->k[K_ENOLISATION_IRREVERSIBLE_SHARE]) * l->volume;
+    return 0.5 * enolisation * (1.0 - l->k[K_ENOLISATION_IRREVERSIBLE_SHARE]) * l->volume;
 }
 
 static double interconversion(const struct liquor *l)
 {
-    return changing_over(l) * (l->ions.glucose_anion - l->ions.fructose_anion);
+    return changing_over(l, l->at.enolisation) * (l->ions.glucose_anion - l->ions.fructose_anion);
 }
 
 static void interconversion_partials(PARTIALS_ARGUMENTS)
 {
-    by->ion[ION_GLUCOSE] += changing_over(l);
-    by->ion[ION_FRUCTOSE] -= changing_over(l);
+    by->ion[ION_GLUCOSE] += changing_over(l, l->at.enolisation);
+    by->ion[ION_FRUCTOSE] -= changing_over(l, l->at.enolisation);
     by->volume += value / l->volume;
-    by->temperature += value * by_K->enolisation / l->at.enolisation;
+    by->temperature += changing_over(l, by_K->enolisation) * (l->ions.glucose_anion - l->ions.fructose_anion);
 }
 
 static double reductone_decay(const struct liquor *l)
