@@ -416,14 +416,18 @@ struct status ledger_fill(struct vat *vat)
     }
     const int count = vat->ferments ? LEDGER_COUNT : LEDGER_FEED;
     result->ledger_count = (size_t)count;
-    for (int i = 0; i < count; i++) {
+    struct status status = status_ok();
+    for (int i = 0; i < count && status_is_ok(&status); i++) {
         struct rows rows = {0};
         collect_in_and_out(vat, (enum ledger_substance)i, &rows);
         collect_left(vat, (enum ledger_substance)i, &rows);
         if (i == LEDGER_INDIGO) {
             move_destroyed(vat, &rows);
         }
-        RETURN_IF_FAILED(fill_table(&result->ledger[i], &substances[i], &rows));
+        status = fill_table(&result->ledger[i], &substances[i], &rows);
     }
-    return status_ok();
+    if (!status_is_ok(&status)) {
+        result_drop_ledger(result); /* half of it would not be read again */
+    }
+    return status;
 }

@@ -69,6 +69,16 @@ static void workshop_result_free(struct workshop_result *workshop)
     }
 }
 
+void result_drop_ledger(struct result *result)
+{
+    for (size_t i = 0; i < result->ledger_count; i++) {
+        table_free(&result->ledger[i]);
+    }
+    free(result->ledger);
+    result->ledger = NULL;
+    result->ledger_count = 0;
+}
+
 void result_free(struct result *result)
 {
     workshop_result_free(result->workshop);
@@ -79,10 +89,7 @@ void result_free(struct result *result)
     table_free(&result->members);
     table_free(&result->percentiles);
     table_free(&result->figures);
-    for (size_t i = 0; i < result->ledger_count; i++) {
-        table_free(&result->ledger[i]);
-    }
-    free(result->ledger);
+    result_drop_ledger(result);
     free(result->notes);
     free(result->scenario_text);
     free(result->model_text);

@@ -96,6 +96,8 @@ void result_init(struct result *result);
 /* Adds an empty workshop to a result that has none. STATUS_MEMORY. */
 struct status result_add_workshop(struct result *result) MUST_USE;
 void result_free(struct result *result);
+/* Back to a result without books. */
+void result_drop_ledger(struct result *result);
 
 /* The name of the ledger that tells where what `name` names went: that itself, but "feed" for "hexose" in a live vat, whose sugar
  * comes of it, and "alkali" for "lime", beside which soda stands there. */

@@ -88,12 +88,7 @@ void run_mark_free(struct run_mark *mark)
 
 static void result_return(struct result *result, const struct run_mark *mark)
 {
-    for (size_t i = 0; i < result->ledger_count; i++) {
-        table_free(&result->ledger[i]);
-    }
-    free(result->ledger);
-    result->ledger = NULL;
-    result->ledger_count = 0;
+    result_drop_ledger(result);
     result->pieces.rows = 0; /* filled at the end only */
     result->series.rows = mark->series_rows;
     result->events.rows = mark->event_rows;
