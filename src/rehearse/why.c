@@ -79,12 +79,11 @@ struct status session_changes(struct session *session, double since, struct chan
 /* How a ledger is told. */
 struct heading {
     const char *ledger, *title;
-    bool is_of_lime_vats; /* told where no cells live: feed and alkali say more of it there */
 };
 
 static const struct heading headings[] = {
-    {"hexose", "Sugar", true},   {"feed", "Feed and sugar", false}, {"lime", "Lime", true},
-    {"alkali", "Alkali", false}, {"oxygen", "Air's oxygen", false}, {"indigo", "Indigo", false},
+    {"hexose", "Sugar"},  {"feed", "Feed and sugar"}, {"lime", "Lime"},
+    {"alkali", "Alkali"}, {"oxygen", "Air's oxygen"}, {"indigo", "Indigo"},
 };
 #define HEADING_COUNT (sizeof headings / sizeof headings[0])
 
@@ -177,11 +176,11 @@ struct status tell_why(struct session *session, double since)
     RETURN_IF_FAILED(session_changes(session, from, changes, &count));
     session_moment(session, from, moment, sizeof moment);
     fprintf(session->out, "Since %s, weighed where no dyer can:\n", moment);
-    bool ferments = run_stand(session->run).ferments;
     for (size_t h = 0; h < HEADING_COUNT; h++) { /* water and heat are seen */
+        const char *told = result_ledger_told(&session->result, headings[h].ledger);
         for (int i = 0; i < count; i++) {
             bool is_it = strcmp(headings[h].ledger, changes[i].name) == 0;
-            if (is_it && !(headings[h].is_of_lime_vats && ferments)) {
+            if (is_it && strcmp(told, headings[h].ledger) == 0) {
                 tell_change(session->out, &headings[h], &changes[i]);
             }
         }
