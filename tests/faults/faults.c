@@ -16,8 +16,8 @@
 #include <sys/types.h>
 #include <unistd.h>
 
-const char *const fault_call_names[CALL_COUNT] = {"memory", "open", "write", "fsync", "close", "link", "rename", "unlink",
-                                                   "pwrite", "ftruncate"};
+const char *const fault_call_names[CALL_COUNT] = {"memory", "open",   "write",  "fsync",  "close",
+                                                  "link",   "rename", "unlink", "pwrite", "ftruncate"};
 const char *const fault_kind_names[FAULT_KIND_COUNT] = {"none", "error", "short", "kill_before", "kill_after"};
 
 static struct {
@@ -30,12 +30,18 @@ static struct {
     atomic_bool met;
     uint64_t *paths;
     size_t paths_most;
+    bool (*reached)(size_t n, bool *and_on);
 } plan;
 
 void fault_note_paths(uint64_t *paths, size_t most)
 {
     plan.paths = paths;
     plan.paths_most = most;
+}
+
+void fault_at_each(bool (*reached)(size_t n, bool *and_on))
+{
+    plan.reached = reached;
 }
 
 /* FNV-1a of the return addresses up to main. */
@@ -82,7 +88,9 @@ size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points)
     }
     qsort(sorted, count, sizeof *sorted, by_hash);
     for (size_t i = 0; i < count; i++) {
-        if (i == 0 || sorted[i].hash != sorted[i - 1].hash || getenv("FAULTS_ALL") != NULL) {
+        bool is_first = i == 0 || sorted[i].hash != sorted[i - 1].hash;
+        bool is_last = i + 1 == count || sorted[i].hash != sorted[i + 1].hash;
+        if (is_first || is_last || getenv("FAULTS_ALL") != NULL) {
             points[chosen++] = sorted[i].call;
         }
     }
@@ -132,6 +140,9 @@ static enum fault_kind meet(enum fault_call call)
     if (plan.paths != NULL && seen <= plan.paths_most) {
         plan.paths[seen - 1] = path_here();
     }
+    if (plan.reached != NULL && plan.reached(seen, &plan.and_on)) {
+        plan.n = seen;
+    }
     if (plan.n == 0 || (plan.and_on ? seen < plan.n : seen != plan.n)) {
         return FAULT_NONE;
     }
@@ -156,19 +167,19 @@ static void leave(enum fault_kind fault)
 }
 
 /* Defines __wrap_NAME, which fails with `failure` or goes on to __real_NAME. */
-#define WRAP(call, result, failure, name, parameters, arguments)                                                         \
-    result __real_##name parameters;                                                                                     \
-    result __wrap_##name parameters;                                                                                     \
-    result __wrap_##name parameters                                                                                      \
-    {                                                                                                                    \
-        enum fault_kind fault = meet(call);                                                                              \
-        if (fault == FAULT_ERROR) {                                                                                      \
-            errno = plan.error;                                                                                          \
-            return failure;                                                                                              \
-        }                                                                                                                \
-        result value = __real_##name arguments;                                                                          \
-        leave(fault);                                                                                                    \
-        return value;                                                                                                    \
+#define WRAP(call, result, failure, name, parameters, arguments)                                                       \
+    result __real_##name parameters;                                                                                   \
+    result __wrap_##name parameters;                                                                                   \
+    result __wrap_##name parameters                                                                                    \
+    {                                                                                                                  \
+        enum fault_kind fault = meet(call);                                                                            \
+        if (fault == FAULT_ERROR) {                                                                                    \
+            errno = plan.error;                                                                                        \
+            return failure;                                                                                            \
+        }                                                                                                              \
+        result value = __real_##name arguments;                                                                        \
+        leave(fault);                                                                                                  \
+        return value;                                                                                                  \
     }
 
 WRAP(CALL_MEMORY, void *, NULL, malloc, (size_t size), (size))

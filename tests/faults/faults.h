@@ -44,6 +44,10 @@ size_t fault_calls(void);
 bool fault_met(void);
 void fault_clear(void);
 
+/* Asks at each call of the sort, with its number, whether it is the one that meets the fault (and those after it, if `and_on` is set
+ * to true). NULL: no longer. */
+void fault_at_each(bool (*reached)(size_t n, bool *and_on));
+
 /* While on, the chain of calls that meets a fault is printed (for addr2line). */
 void fault_trace(bool on);
 
@@ -51,8 +55,8 @@ void fault_trace(bool on);
  * that many allocations of one kind can be told from many kinds. Up to `most` of them. */
 void fault_note_paths(uint64_t *paths, size_t most);
 
-/* Of `count` calls with these paths, the numbers (from 1, rising) of those to be tried: the first by each chain of calls, or
- * all with FAULTS_ALL in the environment. `points` has room for all. Returns how many. */
+/* Of `count` calls with these paths, the numbers (from 1, rising) of those to be tried: the first and the last by each chain
+ * of calls, or all with FAULTS_ALL in the environment. `points` has room for all. Returns how many. */
 size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points);
 
 #endif

@@ -2,7 +2,7 @@
  *
  * Each stage of a whole job (read, run, write, read back, export, report, a session) must then end with "no memory left",
  * leak nothing (the sanitizers see to it) and work again the next time. In turns it fails alone, or all after it do too.
- * Allocations by the same chain of calls are tried once; with FAULTS_ALL in the environment every one is.
+ * Of allocations by the same chain of calls the first and the last are tried; with FAULTS_ALL in the environment every one is.
  */
 #include "faults/faults.h"
 
@@ -80,8 +80,17 @@ static struct status write_report(void)
 /* A session of a few sentences, one of each kind, and what is kept of it. */
 static struct status work_by_hand(void)
 {
-    static const char *const said[] = {"stir", "add 5 g lime then wait 20 min", "wibble", "what if stir", "why since 08:10", "dip for 1 min",
-                                       "back 1", "look", "story", "help", "reveal"};
+    static const char *const said[] = {"stir",
+                                       "add 5 g lime then wait 20 min",
+                                       "wibble",
+                                       "what if stir",
+                                       "why since 08:10",
+                                       "dip for 1 min",
+                                       "back 1",
+                                       "look",
+                                       "story",
+                                       "help",
+                                       "reveal"};
     const struct session_options how = {.models_folder = MODELS_DIR};
     struct session_answer answer;
     struct complaints complaints;
@@ -128,12 +137,9 @@ static const struct stage {
     struct status (*act)(void);
     void (*forget)(void); /* frees what it has made */
 } stages[] = {
-    {"reading a scenario", read_scenario, forget_scenario},
-    {"running it", run, forget_result},
-    {"writing the result", write_result, forget_nothing},
-    {"reading the result", read_result, forget_read_back},
-    {"exporting tables", export_tables, forget_nothing},
-    {"writing a report", write_report, forget_nothing},
+    {"reading a scenario", read_scenario, forget_scenario}, {"running it", run, forget_result},
+    {"writing the result", write_result, forget_nothing},   {"reading the result", read_result, forget_read_back},
+    {"exporting tables", export_tables, forget_nothing},    {"writing a report", write_report, forget_nothing},
     {"working by hand", work_by_hand, forget_session},
 };
 
@@ -149,8 +155,8 @@ static bool point_holds(const struct stage *stage, size_t n, bool and_on)
     if (told && status.message[0] != '\0') {
         return true;
     }
-    printf("%s: allocation %zu failed%s%s, which ended with %d '%s'\n", stage->name, n, and_on ? ", and all after it" : "",
-           met ? "" : " (not met)", (int)status.code, status.message);
+    printf("%s: allocation %zu failed%s%s, which ended with %d '%s'\n", stage->name, n,
+           and_on ? ", and all after it" : "", met ? "" : " (not met)", (int)status.code, status.message);
     (void)fflush(stdout);
     fault_trace(true); /* once more, to see where */
     fault_set(CALL_MEMORY, FAULT_ERROR, 12, n, false);
@@ -209,7 +215,7 @@ int main(void)
     (void)snprintf(job.file, sizeof job.file, "%s/short.h5", job.folder);
     (void)snprintf(job.page, sizeof job.page, "%s/short.html", job.folder);
     (void)snprintf(job.tables, sizeof job.tables, "%s", job.folder);
-    for (size_t i = 0; i < sizeof stages / sizeof stages[0] ; i++) {
+    for (size_t i = 0; i < sizeof stages / sizeof stages[0]; i++) {
         wrong += stage_try(&stages[i], paths, &points, &tried);
     }
     printf("%zu allocations in all, %zu faults injected, %zu taken badly\n", points, tried, wrong);

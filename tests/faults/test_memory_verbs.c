@@ -1,13 +1,14 @@
 /* test_memory_verbs.c: the n-th allocation of the whole program fails, for n from 1 until all goes well, under each verb.
  *
  * test_memory_verbs VERB. Each trial is a child process that is the program itself from main to its exit status, in a folder
- * of its own, in turns with older outputs there and without, and with one allocation failing or all after it too. Promised:
+ * of its own, run from its start or branched off from a run under way (branch.h); in turns with older outputs there and without, and with one allocation failing or all after it too. Promised:
  * exit status 7 and a sentence (6 where it was the child process that tries out a result), or success with all that is
  * written and printed without faults; on failure no file under a final name but the older one, none left behind but what
  * a sweep or a session goes on from, and that it does; no leak, no crash (the sanitizers see to it).
- * Allocations by the same chain of calls are tried once; with FAULTS_ALL in the environment every one is.
+ * Of allocations by the same chain of calls the first and the last are tried; with FAULTS_ALL in the environment every one is.
  */
 #define _DEFAULT_SOURCE /* MAP_ANONYMOUS */
+#include "faults/branch.h"
 #include "faults/endings.h"
 #include "faults/faults.h"
 #include "faults/verbs.h"
@@ -34,6 +35,7 @@ struct seen {
     size_t calls;
     bool met;
     uint64_t paths[POINTS_MOST];
+    uint8_t wanted[POINTS_MOST]; /* by a trunk */
 };
 
 static struct {
@@ -41,7 +43,7 @@ static struct {
     struct seen *seen;
     uint64_t *paths; /* owned: those tried by the cases before */
     size_t path_count;
-    size_t points, tried, wrong, without;
+    size_t points, tried, branched, wrong, without;
 } all;
 
 /* The address sanitizer would keep what this process frees, and every trial gets a copy of it. */
@@ -68,24 +70,44 @@ struct fault {
     bool and_on, force, trace;
 };
 
-_Noreturn static void be_program(const char *const *arguments, const char *input, const struct fault *fault)
+/* The program with its command line. */
+struct trial {
+    const char *const *arguments;
+    const char *input;
+    struct fault fault;
+    bool has_threads;
+    struct branch *trunk; /* NULL: this is none */
+};
+
+static void limit_time(void)
+{
+    (void)alarm(SECONDS_MOST);
+}
+
+_Noreturn static void be_program(const struct trial *trial)
 {
     char *argv[ARGUMENTS_MOST + 3] = {"vatcast"};
     int argc = 1;
-    for (; argc <= ARGUMENTS_MOST && arguments[argc - 1] != NULL; argc++) {
-        argv[argc] = strdup(arguments[argc - 1]);
+    const struct fault *fault = &trial->fault;
+    for (; argc <= ARGUMENTS_MOST && trial->arguments[argc - 1] != NULL; argc++) {
+        argv[argc] = strdup(trial->arguments[argc - 1]);
         if (argv[argc] == NULL) {
-            give_up(arguments[argc - 1]);
+            give_up(trial->arguments[argc - 1]);
         }
     }
     if (fault->force) {
         argv[argc++] = "--force";
     }
-    put_in_place_of(STDIN_FILENO, input == NULL ? "/dev/null" : "input", O_RDONLY);
+    put_in_place_of(STDIN_FILENO, trial->input == NULL ? "/dev/null" : "input", O_RDONLY);
     put_in_place_of(STDOUT_FILENO, "printed", O_WRONLY | O_CREAT | O_TRUNC);
     put_in_place_of(STDERR_FILENO, "told", O_WRONLY | O_CREAT | O_TRUNC);
-    (void)alarm(SECONDS_MOST);
-    fault_note_paths(fault->n == 0 ? all.seen->paths : NULL, POINTS_MOST);
+    branch_keep_one_thread(!trial->has_threads);
+    if (trial->trunk != NULL) {
+        branch_grow(trial->trunk, limit_time);
+    } else {
+        limit_time();
+        fault_note_paths(fault->n == 0 ? all.seen->paths : NULL, POINTS_MOST);
+    }
     fault_trace(fault->trace);
     (void)atexit(fault_clear); /* what a build that counts lines does at the end is not the program's */
     fault_set(CALL_MEMORY, FAULT_ERROR, ENOMEM, fault->n, fault->and_on);
@@ -93,28 +115,17 @@ _Noreturn static void be_program(const char *const *arguments, const char *input
     all.seen->calls = fault_calls();
     all.seen->met = fault_met();
     fault_note_paths(NULL, 0);
+    fault_at_each(NULL);
     fault_clear();
     exit(status);
 }
 
 /* ---- trials ------------------------------------------------------------------------------------------------------- */
 
-static struct ending run(const char *const *arguments, const char *input, const struct fault *fault)
+static struct ending read_ending(int how)
 {
     struct ending ending = {0};
     size_t size;
-    int how;
-    if (input != NULL) {
-        scratch_write("input", input, strlen(input));
-    }
-    (void)fflush(stdout);
-    pid_t child = fork();
-    if (child == 0) {
-        be_program(arguments, input, fault);
-    }
-    if (child < 0 || waitpid(child, &how, 0) != child) {
-        give_up("fork");
-    }
     ending.status = WIFEXITED(how) ? WEXITSTATUS(how) : 256 + WTERMSIG(how);
     ending.printed = scratch_read("printed", &size);
     ending.told = scratch_read("told", &size);
@@ -123,6 +134,28 @@ static struct ending run(const char *const *arguments, const char *input, const 
     }
     ending_read_files(&ending);
     return ending;
+}
+
+static struct ending run(const struct trial *trial)
+{
+    int how;
+    if (trial->input != NULL) {
+        scratch_write("input", trial->input, strlen(trial->input));
+    }
+    (void)fflush(stdout);
+    pid_t child = fork();
+    if (child == 0) {
+        be_program(trial);
+    }
+    if (child < 0 || waitpid(child, &how, 0) != child) {
+        give_up("fork");
+    }
+    return read_ending(how);
+}
+
+static struct trial trial_of(const struct verb_case *verb, struct fault fault)
+{
+    return (struct trial){verb->arguments, verb->input, fault, verb->has_threads, NULL};
 }
 
 static bool ends_like(const char *text, const char *end)
@@ -162,8 +195,12 @@ static const char *wrong_files(const struct verb_case *verb, const struct ending
 static const char *wrong_sequel(const struct verb_case *verb, const struct ending *sound, bool force)
 {
     bool other = verb->goes_on[0] != NULL;
-    struct fault none = {.force = force && !other};
-    struct ending then = run(other ? verb->goes_on : verb->arguments, other ? NULL : verb->input, &none);
+    struct trial sequel = trial_of(verb, (struct fault){.force = force && !other});
+    if (other) {
+        sequel.arguments = verb->goes_on;
+        sequel.input = NULL;
+    }
+    struct ending then = run(&sequel);
     bool same = other || has_all_files(sound, &then);
     const char *wrong = then.status != 0 ? "what is left cannot be gone on from"
                         : same           ? NULL
@@ -196,10 +233,13 @@ static const char *wrong_ending(const struct verb_case *verb, const struct endin
     return wrong == NULL && left ? wrong_sequel(verb, sound, fault->force) : wrong;
 }
 
-static void try_point(const struct verb_case *verb, const struct ending *sound, struct fault fault)
+/* From the trunk, or from the start where that is NULL. */
+static void try_point(const struct verb_case *verb, const struct ending *sound, struct fault fault,
+                      struct branch *trunk)
 {
+    struct trial trial = trial_of(verb, fault);
     lay_out(fault.force ? sound : NULL);
-    struct ending ending = run(verb->arguments, verb->input, &fault);
+    struct ending ending = trunk == NULL ? run(&trial) : read_ending(branch_try(trunk, fault.and_on));
     bool met = all.seen->met || ending.status != 0;
     const char *wrong = wrong_ending(verb, sound, &ending, &fault);
     if (wrong == NULL && !met && !verb->has_threads) {
@@ -210,10 +250,10 @@ static void try_point(const struct verb_case *verb, const struct ending *sound, 
         printf("WRONG: allocation %zu fails%s%s: %s (exit status %d)\n%.1500s\n", fault.n,
                fault.and_on ? ", and all after it" : "", fault.force ? ", older outputs" : "", wrong, ending.status,
                ending.told);
-        fault.trace = true; /* once more, to see where */
-        fault.and_on = false;
+        trial.fault.trace = true; /* once more, to see where */
+        trial.fault.and_on = false;
         lay_out(fault.force ? sound : NULL);
-        struct ending again = run(verb->arguments, verb->input, &fault);
+        struct ending again = run(&trial);
         const char *where = strstr(again.printed, "(+0x") != NULL ? again.printed : again.told;
         printf("%.3000s\n", where);
         ending_free(&again);
@@ -244,10 +284,91 @@ static size_t drop_known(size_t *points, size_t count)
     return fresh;
 }
 
+/* What the i-th point chosen is tried with: in turns it alone and all after it too, without older outputs and over them. */
+static struct fault fault_at(const struct verb_case *verb, const struct ending *sound, const size_t *points, size_t i)
+{
+    bool writes = sound->file_count > 0 && !ends_like(sound->files[0].name, verb->leaves);
+    return (struct fault){.n = points[i], .and_on = i % 2 != 0, .force = writes && (i / 2) % 2 != 0};
+}
+
+static void be_trunk(struct branch *trunk, void *context)
+{
+    struct trial *trial = context;
+    trial->trunk = trunk;
+    be_program(trial);
+}
+
+/* Tries the points, over older outputs or not, in branches of one run where that can be; those that are left keep their mark. */
+static void try_in_branches(const struct verb_case *verb, const struct ending *sound, bool force, const size_t *points)
+{
+    struct trial trial = trial_of(verb, (struct fault){.force = force});
+    size_t i = 0;
+    int how;
+    if (chdir("trunk") != 0) {
+        give_up("trunk");
+    }
+    lay_out(force ? sound : NULL);
+    if (verb->input != NULL) {
+        scratch_write("input", verb->input, strlen(verb->input));
+    }
+    if (chdir("..") != 0) {
+        give_up("..");
+    }
+    struct branch *trunk = branch_start(be_trunk, &trial, force ? sound->file_count : 0, all.seen->wanted, POINTS_MOST);
+    for (size_t n = branch_next(trunk, &how); n != 0; n = branch_next(trunk, &how)) {
+        while (points[i] != n) {
+            i++;
+        }
+        try_point(verb, sound, fault_at(verb, sound, points, i), trunk);
+        all.branched++;
+    }
+    if (how != 0) {
+        all.wrong++;
+        printf("WRONG: the run that branches ended with %d\n", how);
+    }
+    branch_end(trunk);
+}
+
+/* Tries the points chosen; returns how many. */
+static size_t try_points(const struct verb_case *verb, const struct ending *sound, const size_t *points, size_t count)
+{
+    size_t *left = calloc(count + 1, sizeof *left);
+    size_t left_count = 0;
+    if (left == NULL) {
+        give_up("calloc");
+    }
+    for (int force = 0; force < 2; force++) {
+        size_t marked = 0;
+        memset(all.seen->wanted, 0, sizeof all.seen->wanted);
+        for (size_t i = 0; i < count; i++) {
+            bool mine = fault_at(verb, sound, points, i).force == (force != 0);
+            all.seen->wanted[points[i] - 1] = mine ? 1 : 0;
+            marked += mine ? 1 : 0;
+        }
+        if (marked > 0 && !verb->has_threads) {
+            try_in_branches(verb, sound, force != 0, points);
+        }
+        for (size_t i = 0; i < count; i++) {
+            if (all.seen->wanted[points[i] - 1] != 0) {
+                left[left_count++] = i;
+            }
+        }
+    }
+    bool brief = (getenv("FAULTS_ALL") == NULL || verb->has_threads) && verb->in_brief && left_count > BRIEF_POINTS;
+    size_t step = brief ? left_count / BRIEF_POINTS : 1;
+    size_t tried = count - left_count;
+    for (size_t i = 0; i < left_count; i += step, tried++) {
+        try_point(verb, sound, fault_at(verb, sound, points, left[i]), NULL);
+    }
+    free(left);
+    return tried;
+}
+
 static void try_case(const struct verb_case *verb)
 {
+    struct trial trial = trial_of(verb, (struct fault){.n = 0});
     lay_out(NULL);
-    struct ending sound = run(verb->arguments, verb->input, &(struct fault){.n = 0});
+    struct ending sound = run(&trial);
     size_t count = all.seen->calls;
     size_t *points = calloc(count + 1, sizeof *points);
     if (sound.status != 0 || count == 0 || count > POINTS_MOST || points == NULL) {
@@ -256,35 +377,41 @@ static void try_case(const struct verb_case *verb)
         exit(1);
     }
     size_t chosen = fault_choose_points(all.seen->paths, count, points);
-    bool every = getenv("FAULTS_ALL") != NULL;
-    if (!every && !verb->in_brief) {
+    if (getenv("FAULTS_ALL") == NULL && !verb->in_brief) {
         chosen = drop_known(points, chosen);
     }
-    size_t step = !every && verb->in_brief && chosen > BRIEF_POINTS ? chosen / BRIEF_POINTS : 1;
-    size_t before = all.wrong;
-    size_t tried = 0;
-    for (size_t i = 0; i < chosen; i += step, tried++) {
-        bool force = sound.file_count > 0 && !ends_like(sound.files[0].name, verb->leaves) && (tried / 2) % 2 != 0;
-        try_point(verb, &sound, (struct fault){.n = points[i], .and_on = tried % 2 != 0, .force = force});
-    }
+    size_t wrong_before = all.wrong;
+    size_t branched_before = all.branched;
+    size_t tried = try_points(verb, &sound, points, chosen);
     printf("vatcast");
     for (size_t i = 0; verb->arguments[i] != NULL; i++) {
         const char *slash = strrchr(verb->arguments[i], '/');
         printf(" %s", slash != NULL ? slash + 1 : verb->arguments[i]);
     }
-    printf("\n    %zu allocations, %zu faults injected, %zu taken badly\n", count, tried, all.wrong - before);
+    printf("\n    %zu allocations, %zu faults injected (%zu in branches), %zu taken badly\n", count, tried,
+           all.branched - branched_before, all.wrong - wrong_before);
     all.points += count;
     all.tried += tried;
     free(points);
     ending_free(&sound);
 }
 
+/* Each before the one that it stands in. */
+static const char *const folders[] = {"in/lessons", "in", "out", "trunk/out", "trunk"};
+
 static void remove_all(void)
 {
+    if (chdir("trunk") != 0) {
+        give_up("trunk");
+    }
     lay_out(NULL);
-    scratch_remove("in/lessons");
-    scratch_remove("in");
-    scratch_remove("out");
+    if (chdir("..") != 0) {
+        give_up("..");
+    }
+    lay_out(NULL);
+    for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
+        scratch_remove(folders[i]);
+    }
     if (chdir("..") != 0) {
         give_up("..");
     }
@@ -304,13 +431,22 @@ static void copy(const char *from, const char *to)
 
 static void make_inputs(void)
 {
-    if (chdir(all.folder) != 0 || mkdir("in", 0777) != 0 || mkdir("in/lessons", 0777) != 0 || mkdir("out", 0777) != 0) {
+    if (chdir(all.folder) != 0) {
         give_up(all.folder);
+    }
+    for (size_t i = sizeof folders / sizeof folders[0]; i-- > 0;) {
+        if (mkdir(folders[i], 0777) != 0) {
+            give_up(folders[i]);
+        }
+    }
+    if (symlink("../in", "trunk/in") != 0) {
+        give_up("trunk/in");
     }
     copy(TESTS_DIR "/faults/short-vat.conf", "in/other.conf");
     copy(SCENARIOS_DIR "/lessons/first-vat.conf", "in/lessons/first-vat.conf");
     for (size_t i = 0; i < verb_maker_count; i++) {
-        struct ending made = run(verb_makers[i].arguments, verb_makers[i].input, &(struct fault){.n = 0});
+        struct trial trial = trial_of(&verb_makers[i], (struct fault){.n = 0});
+        struct ending made = run(&trial);
         if (made.status != 0) {
             printf("making %s ended with %d: %s\n", verb_makers[i].name, made.status, made.told);
             exit(1);
