@@ -10,6 +10,7 @@
 #include <fcntl.h>
 #include <pthread.h>
 #include <stdio.h>
+#include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -22,8 +23,9 @@
 struct branch {
     pid_t trunk;
     int to_trunk, from_harness, to_harness, from_trunk;
-    size_t files;
-    uint8_t *wanted; /* shared */
+    uintmax_t files;   /* a sum that tells whether they are those that were there */
+    bool has_branched; /* and waits */
+    uint8_t *wanted;   /* shared */
     size_t count;
     void (*armed)(void);
 };
@@ -87,18 +89,19 @@ int __wrap_pthread_cond_timedwait(pthread_cond_t *news, pthread_mutex_t *lock, c
 
 static struct branch *growing; /* in the program only */
 
-static bool has_begun_a_file(const struct branch *trunk)
+/* A sum over the files in out, which changes when one is made or put in the place of another. */
+static uintmax_t sum_of_files(void)
 {
-    size_t files = 0;
+    uintmax_t sum = 0;
     DIR *folder = opendir("out");
     if (folder == NULL) {
-        return true;
+        give_up("out");
     }
-    while (readdir(folder) != NULL) {
-        files++;
+    for (struct dirent *entry = readdir(folder); entry != NULL; entry = readdir(folder)) {
+        sum += strcmp(entry->d_name, "..") == 0 ? 0 : (uintmax_t)entry->d_ino;
     }
     (void)closedir(folder);
-    return files != trunk->files + 2; /* . and .. */
+    return sum;
 }
 
 /* What the trunk has printed, and what is printed from now on, into a file of the branch's own. */
@@ -143,7 +146,7 @@ static bool reached(size_t n, bool *and_on)
     off_t places[DESCRIPTORS_LOOKED_AT];
     char answer;
     int how;
-    if (n > trunk->count || trunk->wanted[n - 1] == 0 || getpid() != trunk->trunk || has_begun_a_file(trunk)) {
+    if (n > trunk->count || trunk->wanted[n - 1] == 0 || getpid() != trunk->trunk || sum_of_files() != trunk->files) {
         return false;
     }
     if (write(trunk->to_harness, &n, sizeof n) != sizeof n || read(trunk->from_harness, &answer, 1) != 1) {
@@ -168,7 +171,7 @@ static bool reached(size_t n, bool *and_on)
         }
     }
     trunk->wanted[n - 1] = 0;
-    if (write(trunk->to_harness, &how, sizeof how) != sizeof how) {
+    if (write(trunk->to_harness, &how, sizeof how) != sizeof how || read(trunk->from_harness, &answer, 1) != 1) {
         give_up("the harness");
     }
     return false;
@@ -178,6 +181,7 @@ void branch_grow(struct branch *trunk, void (*armed)(void))
 {
     trunk->trunk = getpid();
     trunk->armed = armed;
+    trunk->files = sum_of_files();
     growing = trunk;
     fault_at_each(reached);
 }
@@ -194,12 +198,12 @@ static void open_pipe(int *to, int *from)
     *to = ends[1];
 }
 
-struct branch *branch_start(void (*program)(struct branch *trunk, void *context), void *context, size_t files,
-                            uint8_t *wanted, size_t count)
+struct branch *branch_start(void (*program)(struct branch *trunk, void *context), void *context, uint8_t *wanted,
+                            size_t count)
 {
     static struct branch only; /* one grows at a time */
     struct branch *trunk = &only;
-    *trunk = (struct branch){.files = files, .wanted = wanted, .count = count};
+    *trunk = (struct branch){.wanted = wanted, .count = count};
     open_pipe(&trunk->to_trunk, &trunk->from_harness);
     open_pipe(&trunk->to_harness, &trunk->from_trunk);
     (void)fflush(stdout);
@@ -225,6 +229,10 @@ struct branch *branch_start(void (*program)(struct branch *trunk, void *context)
 size_t branch_next(struct branch *trunk, int *status)
 {
     size_t n;
+    if (trunk->has_branched && write(trunk->to_trunk, "g", 1) != 1) {
+        give_up("the trunk");
+    }
+    trunk->has_branched = false;
     ssize_t got = read(trunk->from_trunk, &n, sizeof n);
     if (got == sizeof n) {
         return n;
@@ -241,6 +249,7 @@ int branch_try(struct branch *trunk, bool and_on)
     if (write(trunk->to_trunk, and_on ? "+" : "1", 1) != 1 || read(trunk->from_trunk, &how, sizeof how) != sizeof how) {
         give_up("the trunk");
     }
+    trunk->has_branched = true;
     return how;
 }
 

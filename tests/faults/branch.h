@@ -20,16 +20,17 @@ void branch_keep_one_thread(bool on);
 
 struct branch; /* a trunk under way */
 
-/* Starts `program` in the folder trunk/ of the working folder, which has a folder out/ with `files` files in it; the program calls
- * branch_grow first of all. One at a time. `wanted`: for each allocation (from 0), whether to branch at it; set back to 0 where a
- * branch was made. In memory that is shared with children. */
-struct branch *branch_start(void (*program)(struct branch *trunk, void *context), void *context, size_t files,
-                            uint8_t *wanted, size_t count);
+/* Starts `program` in the folder trunk/ of the working folder, which has a folder out/; the program calls branch_grow first of all.
+ * One at a time. `wanted`: for each allocation (from 0), whether to branch at it; set back to 0 where a branch was made. In
+ * memory that is shared with children. */
+struct branch *branch_start(void (*program)(struct branch *trunk, void *context), void *context, uint8_t *wanted,
+                            size_t count);
 
 /* The number (from 1) of the allocation that the trunk stands at; 0: it has ended, with `*status` as of waitpid. */
 size_t branch_next(struct branch *trunk, int *status);
 
-/* Lets a copy go on from there, in the working folder, with that allocation failed (and all after it). Its status as of waitpid. */
+/* Lets a copy go on from there, in the working folder, with that allocation failed (and all after it). Its status as of waitpid. The
+ * trunk itself waits for branch_next. */
 int branch_try(struct branch *trunk, bool and_on);
 
 void branch_end(struct branch *trunk);

@@ -314,7 +314,7 @@ static void try_in_branches(const struct verb_case *verb, const struct ending *s
     if (chdir("..") != 0) {
         give_up("..");
     }
-    struct branch *trunk = branch_start(be_trunk, &trial, force ? sound->file_count : 0, all.seen->wanted, POINTS_MOST);
+    struct branch *trunk = branch_start(be_trunk, &trial, all.seen->wanted, POINTS_MOST);
     for (size_t n = branch_next(trunk, &how); n != 0; n = branch_next(trunk, &how)) {
         while (points[i] != n) {
             i++;
