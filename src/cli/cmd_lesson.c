@@ -102,10 +102,8 @@ static struct status say_within(void *context, const char *sentence, struct sess
 }
 
 /* What is saved holds the hidden numbers: it is written when they have been told. */
-static struct status save_later(void *context, const struct session_answer *answer)
+static struct status put_off(struct held *held, const struct session_answer *answer)
 {
-    struct held *held = context;
-    char line[SENTENCE_SIZE + 80];
     int index = 0;
     while (index < held->save_count && strcmp(held->saves[index].file, answer->file) != 0) {
         index++;
@@ -118,10 +116,24 @@ static struct status save_later(void *context, const struct session_answer *answ
     }
     held->saves[index] = *answer;
     held->save_count += index == held->save_count ? 1 : 0;
+    return status_ok();
+}
+
+static struct status save_later(void *context, const struct session_answer *answer)
+{
+    char line[SENTENCE_SIZE + 80];
+    RETURN_IF_FAILED(put_off(context, answer));
     (void)snprintf(line, sizeof line, "What the vat hides stands in it too: %s is written after the debrief.",
                    answer->file);
     talk_print(line);
     return status_ok();
+}
+
+/* From the journal; what was refused when it was said, or is there by now, is left. */
+static struct status save_later_again(void *context, const struct session_answer *answer)
+{
+    struct status status = put_off(context, answer);
+    return status.code == STATUS_IO || status.code == STATUS_LIMIT ? status_ok() : status;
 }
 
 /* All of them; the first that fails is the outcome. */
@@ -242,7 +254,7 @@ static struct status open_held(const struct call *call, const char *path, const 
     }
     RETURN_IF_FAILED(load_tell(&complaints, status));
     RETURN_IF_FAILED(journal_fits(held->journal, held->play.session, &held->about));
-    return held->journal != NULL ? lesson_take_up(&held->play, held->journal) : status_ok();
+    return held->journal != NULL ? lesson_take_up(&held->play, held->journal, save_later_again, held) : status_ok();
 }
 
 /* Where a new journal is to be: a name made of the lesson's title, for that of its file may tell what is hidden. */

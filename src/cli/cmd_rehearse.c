@@ -82,7 +82,7 @@ static struct status open_session(const struct call *call, struct beginning *beg
     const char *path = call->operand_count > 0 ? call->operands[0] : about->scenario;
     RETURN_IF_FAILED(load_tell(&complaints, session_open(path, &how, session, &complaints)));
     RETURN_IF_FAILED(journal_fits(beginning->journal, *session, about));
-    return beginning->journal != NULL ? session_journal_replay(beginning->journal, *session) : status_ok();
+    return beginning->journal != NULL ? session_journal_replay(beginning->journal, *session, NULL, NULL) : status_ok();
 }
 
 static void tell_journal(const struct talk *talk)

@@ -219,7 +219,8 @@ static struct status say(struct talk *talk, const char *line, bool *over)
         print_refusal(talk, answer.text);
         return status_ok();
     }
-    if (answer.changed || session_said_count(talk->session) != before) {
+    bool is_put_off = talk->save != NULL && answer.wish != WISH_NOTHING && answer.wish != WISH_QUIT;
+    if (answer.changed || is_put_off || session_said_count(talk->session) != before) {
         RETURN_IF_FAILED(keep(talk, line, answer.changed));
     }
     talk_print(answer.text);

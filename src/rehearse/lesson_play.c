@@ -126,9 +126,10 @@ struct status lesson_say(struct lesson_play *play, const char *sentence, struct 
     return status_ok();
 }
 
-struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal)
+struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal, session_wished *wished,
+                             void *context)
 {
-    RETURN_IF_FAILED(session_journal_replay(journal, play->session));
+    RETURN_IF_FAILED(session_journal_replay(journal, play->session, wished, context));
     return take_back(play, play->first, true);
 }
 

@@ -27,7 +27,8 @@ struct status lesson_say(struct lesson_play *play, const char *sentence, struct 
 
 /* Says what a journal of this lesson holds, in a lesson just opened; the last of it is taken back when it leads past the end.
  * Errors as session_journal_replay. */
-struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal) MUST_USE;
+struct status lesson_take_up(struct lesson_play *play, const struct session_journal *journal, session_wished *wished,
+                             void *context) MUST_USE;
 
 /* Whether its time has run out. */
 bool lesson_is_over(const struct lesson_play *play);

@@ -378,28 +378,34 @@ struct status session_journal_open(const char *path, struct session_journal **jo
     return status;
 }
 
-/* Says one line of it, "= stir" or "? why". */
-static struct status say_again(struct session *session, const char *line, size_t number)
+/* Says one line of it, "= stir" or "? why"; what only asks is no more than noted, unless its answer is wanted. */
+static struct status say_again(struct session *session, const char *line, size_t number, bool asks,
+                               struct session_answer *answer)
 {
     const char *sentence = line + 2;
-    struct session_answer answer;
-    if (line[0] == '?') {
+    *answer = (struct session_answer){.wish = WISH_NOTHING};
+    if (line[0] == '?' && !asks) {
         return session_remark(session, sentence);
     }
-    RETURN_IF_FAILED(session_say(session, sentence, &answer));
-    if (answer.understood && answer.changed) {
+    RETURN_IF_FAILED(session_say(session, sentence, answer));
+    if (answer->understood && answer->changed == (line[0] == '=')) {
         return status_ok();
     }
     return status_fail(STATUS_SCENARIO, "sentence %zu of the journal, \"%.60s\", no longer does what it did: %.200s",
-                       number, sentence, answer.text);
+                       number, sentence, answer->text);
 }
 
-struct status session_journal_replay(const struct session_journal *journal, struct session *session)
+struct status session_journal_replay(const struct session_journal *journal, struct session *session,
+                                     session_wished *wished, void *context)
 {
     size_t number = 1;
     for (size_t at = journal->sentences; journal->text != NULL && at < journal->end; number++) {
         const char *line = journal->text + at + SUM_DIGITS + 1;
-        RETURN_IF_FAILED(say_again(session, line, number));
+        struct session_answer answer;
+        RETURN_IF_FAILED(say_again(session, line, number, wished != NULL, &answer));
+        if (wished != NULL && (answer.wish == WISH_SAVE_SCENARIO || answer.wish == WISH_SAVE_RESULT)) {
+            RETURN_IF_FAILED(wished(context, &answer));
+        }
         at += SUM_DIGITS + 1 + strlen(line) + 1;
     }
     return status_ok();

@@ -40,9 +40,13 @@ struct status session_journal_create(const char *path, const struct journal_abou
  * files, and one that another session writes, are refused: STATUS_IO, STATUS_LIMIT. */
 struct status session_journal_open(const char *path, struct session_journal **journal,
                                    struct journal_about *about) MUST_USE;
-/* Says to the session what the journal holds; the digest must be the session's. STATUS_SCENARIO when a sentence no longer does
- * what it did. */
-struct status session_journal_replay(const struct session_journal *journal, struct session *session) MUST_USE;
+/* Takes up what a sentence of a journal wished to be saved. */
+typedef struct status session_wished(void *context, const struct session_answer *answer);
+
+/* Says to the session what the journal holds; the digest must be the session's. What was to be saved has been: `wished` is NULL; or
+ * it was put off and is told to `wished`, whose failure is the outcome. STATUS_SCENARIO when a sentence no longer does what it did. */
+struct status session_journal_replay(const struct session_journal *journal, struct session *session,
+                                     session_wished *wished, void *context) MUST_USE;
 /* Puts a sentence at the end, and onto the disk. `changed` as of the answer to it. */
 struct status session_journal_append(struct session_journal *journal, const char *sentence, bool changed) MUST_USE;
 const char *session_journal_path(const struct session_journal *journal);

@@ -1,5 +1,6 @@
 """A lesson killed after each of its sentences is taken up again with its journal, and ends as if it had been one sitting. At a terminal
-the journal is called after the title of the lesson, not after its file, whose name tells what the matter is."""
+the journal is called after the title of the lesson, not after its file, whose name tells what the matter is. What was to be saved after
+the debrief is saved then, also when the lesson was killed before."""
 import os
 import pty
 import subprocess
@@ -72,6 +73,21 @@ def naming_faults():
     return faults
 
 
+def put_off_faults():
+    """What is wrong with saves that were put off to the debrief when the lesson is killed before it, as a list of sentences."""
+    faults = []
+    with tempfile.TemporaryDirectory() as folder:
+        journal = os.path.join(folder, "cut.session")
+        files = [os.path.join(folder, name) for name in ("alone.conf", "alone.h5", "joined.conf", "again.conf")]
+        kill_after([f"save {files[0]}", f"save {files[1]}", f"stir for 2 min then save {files[2]}"], journal)
+        if any(os.path.exists(file) for file in files):
+            faults.append("what is hidden was saved before the debrief")
+        for said in (f"save {files[3]}\n", "done\n"):  # taken up once more when all is written
+            lesson("--resume", journal, said=said)
+            faults += [f"after a kill {file} is not written" for file in files if not os.path.exists(file)]
+    return faults
+
+
 def main():
     with open(os.path.join(os.environ["TESTS_DIR"], "lessons", f"{LESSON}.good.txt"), encoding="utf-8") as file:
         sentences = [line.strip() for line in file if line.strip() and not line.startswith("#") and line.strip() != "done"]
@@ -85,7 +101,7 @@ def main():
             if resumed != whole:
                 print(f"killed after {count} sentences, it ends otherwise:\n{resumed}\nthan in one sitting:\n{whole}")
                 faults += 1
-    for fault in naming_faults():
+    for fault in naming_faults() + put_off_faults():
         print(fault)
         faults += 1
     print(f"{len(sentences)} times killed, {faults} faults")

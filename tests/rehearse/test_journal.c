@@ -49,7 +49,7 @@ static int taken_up(const char *path, struct session **session, char message[STA
     struct status status = session_journal_open(path, &journal, &about);
     if (status_is_ok(&status)) {
         *session = hand_open("fresh-vat", false);
-        status = session_journal_replay(journal, *session);
+        status = session_journal_replay(journal, *session, NULL, NULL);
     }
     (void)snprintf(message, STATUS_MESSAGE_SIZE, "%s", status.message);
     if (!status_is_ok(&status)) {
