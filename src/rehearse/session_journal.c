@@ -378,34 +378,39 @@ struct status session_journal_open(const char *path, struct session_journal **jo
     return status;
 }
 
-/* Says one line of it, "= stir" or "? why"; what only asks is no more than noted, unless its answer is wanted. */
-static struct status say_again(struct session *session, const char *line, size_t number, bool asks,
-                               struct session_answer *answer)
+struct replay {
+    struct session *session;
+    session_wished *wished; /* NULL: what only asks is no more than noted */
+    void *context;
+    struct session_answer answer; /* the last */
+};
+
+/* Says one line of it, "= stir" or "? why". */
+static struct status say_again(struct replay *replay, const char *line, size_t number)
 {
     const char *sentence = line + 2;
-    *answer = (struct session_answer){.wish = WISH_NOTHING};
-    if (line[0] == '?' && !asks) {
-        return session_remark(session, sentence);
+    struct session_answer *answer = &replay->answer;
+    if (line[0] == '?' && replay->wished == NULL) {
+        return session_remark(replay->session, sentence);
     }
-    RETURN_IF_FAILED(session_say(session, sentence, answer));
-    if (answer->understood && answer->changed == (line[0] == '=')) {
-        return status_ok();
+    RETURN_IF_FAILED(session_say(replay->session, sentence, answer));
+    if (!answer->understood || answer->changed != (line[0] == '=')) {
+        return status_fail(STATUS_SCENARIO,
+                           "sentence %zu of the journal, \"%.60s\", no longer does what it did: %.200s", number,
+                           sentence, answer->text);
     }
-    return status_fail(STATUS_SCENARIO, "sentence %zu of the journal, \"%.60s\", no longer does what it did: %.200s",
-                       number, sentence, answer->text);
+    bool is_save = answer->wish == WISH_SAVE_SCENARIO || answer->wish == WISH_SAVE_RESULT;
+    return is_save && replay->wished != NULL ? replay->wished(replay->context, answer) : status_ok();
 }
 
 struct status session_journal_replay(const struct session_journal *journal, struct session *session,
                                      session_wished *wished, void *context)
 {
+    struct replay replay = {.session = session, .wished = wished, .context = context};
     size_t number = 1;
     for (size_t at = journal->sentences; journal->text != NULL && at < journal->end; number++) {
         const char *line = journal->text + at + SUM_DIGITS + 1;
-        struct session_answer answer;
-        RETURN_IF_FAILED(say_again(session, line, number, wished != NULL, &answer));
-        if (wished != NULL && (answer.wish == WISH_SAVE_SCENARIO || answer.wish == WISH_SAVE_RESULT)) {
-            RETURN_IF_FAILED(wished(context, &answer));
-        }
+        RETURN_IF_FAILED(say_again(&replay, line, number));
         at += SUM_DIGITS + 1 + strlen(line) + 1;
     }
     return status_ok();
