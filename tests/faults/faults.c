@@ -76,7 +76,7 @@ static int by_number(const void *a, const void *b)
     return (*one > *other) - (*one < *other);
 }
 
-size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points)
+size_t fault_choose_points(const uint64_t *paths, size_t count, bool lasts, size_t *points)
 {
     size_t chosen = 0;
     struct path *sorted = calloc(count + 1, sizeof *sorted);
@@ -90,7 +90,7 @@ size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points)
     for (size_t i = 0; i < count; i++) {
         bool is_first = i == 0 || sorted[i].hash != sorted[i - 1].hash;
         bool is_last = i + 1 == count || sorted[i].hash != sorted[i + 1].hash;
-        if (is_first || is_last || getenv("FAULTS_ALL") != NULL) {
+        if (is_first || (lasts && is_last) || getenv("FAULTS_ALL") != NULL) {
             points[chosen++] = sorted[i].call;
         }
     }

@@ -55,8 +55,8 @@ void fault_trace(bool on);
  * that many allocations of one kind can be told from many kinds. Up to `most` of them. */
 void fault_note_paths(uint64_t *paths, size_t most);
 
-/* Of `count` calls with these paths, the numbers (from 1, rising) of those to be tried: the first and the last by each chain
- * of calls, or all with FAULTS_ALL in the environment. `points` has room for all. Returns how many. */
-size_t fault_choose_points(const uint64_t *paths, size_t count, size_t *points);
+/* Of `count` calls with these paths, the numbers (from 1, rising) of those to be tried: the first by each chain of calls, with `lasts`
+ * the last too, or all with FAULTS_ALL in the environment. `points` has room for all. Returns how many. */
+size_t fault_choose_points(const uint64_t *paths, size_t count, bool lasts, size_t *points);
 
 #endif

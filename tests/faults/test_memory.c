@@ -2,7 +2,7 @@
  *
  * Each stage of a whole job (read, run, write, read back, export, report, a session) must then end with "no memory left",
  * leak nothing (the sanitizers see to it) and work again the next time. In turns it fails alone, or all after it do too.
- * Of allocations by the same chain of calls the first and the last are tried; with FAULTS_ALL in the environment every one is.
+ * Allocations by the same chain of calls are tried once; with FAULTS_ALL in the environment every one is.
  */
 #include "faults/faults.h"
 
@@ -183,7 +183,7 @@ static size_t stage_try(const struct stage *stage, uint64_t *paths, size_t *call
     size_t wrong = 0;
     stage->forget();
     size_t *points = calloc(count + 1, sizeof *points);
-    size_t here = points != NULL ? fault_choose_points(paths, count, points) : 0;
+    size_t here = points != NULL ? fault_choose_points(paths, count, false, points) : 0;
     for (size_t i = 0; i < here; i++) {
         wrong += !point_holds(stage, points[i], i % 2 != 0); /* in turns it alone, or all after it too */
     }

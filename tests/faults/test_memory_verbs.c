@@ -376,7 +376,7 @@ static void try_case(const struct verb_case *verb)
                sound.told);
         exit(1);
     }
-    size_t chosen = fault_choose_points(all.seen->paths, count, points);
+    size_t chosen = fault_choose_points(all.seen->paths, count, !verb->firsts_only, points);
     if (getenv("FAULTS_ALL") == NULL && !verb->in_brief) {
         chosen = drop_known(points, chosen);
     }
