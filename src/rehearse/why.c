@@ -49,6 +49,7 @@ static struct status add_ledgers(struct session *session, const struct result *r
     *count = (int)(result->ledger_count < CHANGES_MOST ? result->ledger_count : CHANGES_MOST);
     for (int i = 0; i < *count; i++) {
         add_ledger(&result->ledger[i], sign, &changes[i]);
+        changes[i].is_told = strcmp(result_ledger_told(result, changes[i].name), changes[i].name) == 0;
     }
     return status_ok();
 }
@@ -177,10 +178,9 @@ struct status tell_why(struct session *session, double since)
     session_moment(session, from, moment, sizeof moment);
     fprintf(session->out, "Since %s, weighed where no dyer can:\n", moment);
     for (size_t h = 0; h < HEADING_COUNT; h++) { /* water and heat are seen */
-        const char *told = result_ledger_told(&session->result, headings[h].ledger);
         for (int i = 0; i < count; i++) {
             bool is_it = strcmp(headings[h].ledger, changes[i].name) == 0;
-            if (is_it && strcmp(told, headings[h].ledger) == 0) {
+            if (is_it && changes[i].is_told) {
                 tell_change(session->out, &headings[h], &changes[i]);
             }
         }

@@ -18,6 +18,7 @@ struct change_row {
 
 struct change {
     char name[CHANGE_NAME_SIZE]; /* of the ledger */
+    bool is_told;                /* false: another ledger says it better (result_ledger_told) */
     struct change_row rows[CHANGE_ROWS_MOST];
     int count;
 };

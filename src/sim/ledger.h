@@ -10,7 +10,7 @@ void ledger_open(struct vat *vat);
 /* Books the extents of a leg that just ended, and what part of the sugar met oxygen of which source. */
 void ledger_add_leg(struct vat *vat, const double *extents);
 
-/* Fills result.ledger from the books and the amounts left. */
+/* Fills result.ledger from the books and the amounts left; on failure there is none. STATUS_MEMORY. */
 struct status ledger_fill(struct vat *vat) MUST_USE;
 
 /* How much of a ledger's substance one unit of a species holds. Substances in the order of enum ledger_substance. */

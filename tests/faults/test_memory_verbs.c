@@ -291,6 +291,17 @@ static struct fault fault_at(const struct verb_case *verb, const struct ending *
     return (struct fault){.n = points[i], .and_on = i % 2 != 0, .force = writes && (i / 2) % 2 != 0};
 }
 
+static void lay_out_trunk(const struct ending *older)
+{
+    if (chdir("trunk") != 0) {
+        give_up("trunk");
+    }
+    lay_out(older);
+    if (chdir("..") != 0) {
+        give_up("..");
+    }
+}
+
 static void be_trunk(struct branch *trunk, void *context)
 {
     struct trial *trial = context;
@@ -304,15 +315,9 @@ static void try_in_branches(const struct verb_case *verb, const struct ending *s
     struct trial trial = trial_of(verb, (struct fault){.force = force});
     size_t i = 0;
     int how;
-    if (chdir("trunk") != 0) {
-        give_up("trunk");
-    }
-    lay_out(force ? sound : NULL);
+    lay_out_trunk(force ? sound : NULL);
     if (verb->input != NULL) {
-        scratch_write("input", verb->input, strlen(verb->input));
-    }
-    if (chdir("..") != 0) {
-        give_up("..");
+        scratch_write("trunk/input", verb->input, strlen(verb->input));
     }
     struct branch *trunk = branch_start(be_trunk, &trial, all.seen->wanted, POINTS_MOST);
     for (size_t n = branch_next(trunk, &how); n != 0; n = branch_next(trunk, &how)) {
@@ -401,13 +406,7 @@ static const char *const folders[] = {"in/lessons", "in", "out", "trunk/out", "t
 
 static void remove_all(void)
 {
-    if (chdir("trunk") != 0) {
-        give_up("trunk");
-    }
-    lay_out(NULL);
-    if (chdir("..") != 0) {
-        give_up("..");
-    }
+    lay_out_trunk(NULL);
     lay_out(NULL);
     for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
         scratch_remove(folders[i]);

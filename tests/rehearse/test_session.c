@@ -336,6 +336,19 @@ static void why_is_the_ledger(void **state)
     session_close(session);
 }
 
+/* In a live vat the feed and the alkali are told, and not once more the sugar and the lime that are part of them. */
+static void why_tells_nothing_twice(void **state)
+{
+    (void)state;
+    struct session *session = hand_open("bran-seeded", false);
+    const char *text = hand_say(session, "wait 2 days then why").text;
+    assert_non_null(strstr(text, "\nFeed and sugar: "));
+    assert_non_null(strstr(text, "\nAlkali: "));
+    assert_null(strstr(text, "\nSugar: "));
+    assert_null(strstr(text, "\nLime: "));
+    session_close(session);
+}
+
 /* Advice comes of what was read, lately and since the last addition, and says what it wants. */
 static void what_the_model_cannot_follow_is_refused(void **state)
 {
@@ -502,6 +515,7 @@ int main(void)
         cmocka_unit_test(forecasts_come_true),
         cmocka_unit_test(why_closes),
         cmocka_unit_test(why_is_the_ledger),
+        cmocka_unit_test(why_tells_nothing_twice),
         cmocka_unit_test(what_the_model_cannot_follow_is_refused),
         cmocka_unit_test(interrupted),
         cmocka_unit_test(full),
