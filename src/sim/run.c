@@ -299,10 +299,6 @@ struct status run_finish(struct run *run, struct status outcome)
         result->statistics.jacobians = statistics.jacobians;
         result->statistics.factorisations = statistics.factorisations;
     }
-    result->status = !status_is_ok(&outcome) ? RUN_FAILED : stopped(run) ? RUN_INTERRUPTED : RUN_COMPLETE;
-    if (!status_is_ok(&outcome)) {
-        (void)snprintf(result->failure, sizeof result->failure, "%s", outcome.message);
-    }
     if (vat->pieces != NULL) {
         bool in_colour = run->options == NULL || !run->options->wanted.bare_pieces;
         struct status filled = cloth_fill_pieces_table(vat, in_colour);
@@ -310,6 +306,10 @@ struct status run_finish(struct run *run, struct status outcome)
         if (status_is_ok(&outcome)) {
             outcome = status_is_ok(&filled) ? balanced : filled;
         }
+    }
+    result->status = !status_is_ok(&outcome) ? RUN_FAILED : stopped(run) ? RUN_INTERRUPTED : RUN_COMPLETE;
+    if (!status_is_ok(&outcome)) {
+        (void)snprintf(result->failure, sizeof result->failure, "%s", outcome.message);
     }
     if (status_is_ok(&outcome) && result->status == RUN_INTERRUPTED) {
         return status_fail(STATUS_INTERRUPTED, "the run was stopped on day %.0f", floor(vat->time / 86400.0) + 1.0);

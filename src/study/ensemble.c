@@ -198,5 +198,10 @@ struct status ensemble_add(const struct scenario *scenario, int members, int thr
                           all.members == 1 ? "is" : "are", too_few);
     }
     gathering_free(&all);
-    return status_is_ok(&added) ? ran : added;
+    struct status outcome = status_is_ok(&added) ? ran : added;
+    if (!status_is_ok(&outcome) && outcome.code != STATUS_INTERRUPTED) {
+        result->status = RUN_FAILED;
+        (void)snprintf(result->failure, sizeof result->failure, "its members are missing: %.400s", outcome.message);
+    }
+    return outcome;
 }

@@ -17,7 +17,8 @@
  * The same scenario gives the same members, whatever `threads` (0: one for each core). Errors: of the runs, except
  * that vats out of the model's range are members that did not get ready; STATUS_LIMIT, when there would be too many
  * numbers; STATUS_INTERRUPTED: the members that were done by then are in the result as if there were no more of them (none,
- * when they are fewer than two; `figures` is there all the same), its status is RUN_INTERRUPTED and its failure tells how many. */
+ * when they are fewer than two; `figures` is there all the same), its status is RUN_INTERRUPTED and its failure tells how many. After
+ * any other error its status is RUN_FAILED, and some of what is named above may be missing. */
 struct status ensemble_add(const struct scenario *scenario, int members, int threads, const struct run_options *options,
                            struct result *result) MUST_USE;
 

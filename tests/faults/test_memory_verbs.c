@@ -202,7 +202,9 @@ static const char *wrong_sequel(const struct verb_case *verb, const struct endin
     }
     struct ending then = run(&sequel);
     bool same = other || has_all_files(sound, &then);
+    bool told = verb->tells == NULL || strstr(then.printed, verb->tells) != NULL;
     const char *wrong = then.status != 0 ? "what is left cannot be gone on from"
+                        : !told          ? "what is left does not say that it is no more than that"
                         : same           ? NULL
                                          : "going on gives another result";
     ending_free(&then);

@@ -14,6 +14,7 @@ struct verb_case {
     const char *input;                   /* what stands on stdin; NULL: nothing */
     const char *leaves;                  /* how the name ends of what a failure may leave in out; NULL: nothing */
     const char *goes_on[ARGUMENTS_MOST]; /* what goes on from that; none: the same command */
+    const char *tells;                   /* what that prints somewhere; NULL: it does not matter */
     bool one_by_one;                     /* several files, each whole, but the first may be there without the last */
     bool has_threads; /* real ones, so that the n-th allocation is not the same one each time; all others keep to one */
     bool firsts_only; /* in the suite the first by each chain of calls only: the last takes long */
