@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define TICKS 1e6 /* per s */
+
 static bool before(const struct entry *a, const struct entry *b)
 {
     if (a->time < b->time || a->time > b->time) {
@@ -58,7 +60,8 @@ struct status calendar_put(struct calendar *calendar, double time, enum entry_ki
         calendar->entries = entries;
         calendar->capacity = capacity;
     }
-    calendar->entries[calendar->count] = (struct entry){.time = time, .kind = kind, .index = index, .order = order};
+    const double tick = round(time * TICKS) / TICKS;
+    calendar->entries[calendar->count] = (struct entry){.time = tick, .kind = kind, .index = index, .order = order};
     sift_up(calendar, calendar->count++);
     return status_ok();
 }

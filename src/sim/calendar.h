@@ -1,5 +1,7 @@
 /* calendar.h: what is still to happen, ordered by time, then by rank, then by the order of the file.
  *
+ * Times are kept in whole millionths of a second, so that what is meant for one moment is at one time however it was summed up.
+ *
  * At one time, things end (cloth comes out, stirring stops) before things begin. Recurring events put their next occurrence
  * in only when the present one is taken out.
  */

@@ -84,6 +84,29 @@ static void order_of_the_file_decides_at_last(void **state)
     calendar_free(&calendar);
 }
 
+/* Six times 5.498 min from 15 min on and twice 8.494 min from 31 min on are one moment, 47.988 min, and differ in the last digit. */
+static void one_moment_is_one_time(void **state)
+{
+    (void)state;
+    struct calendar calendar = {0};
+    double wraps = 900.0;
+    double stirs = 1860.0;
+    for (int i = 0; i < 6; i++) {
+        wraps += 60.0 * 5.498;
+    }
+    for (int i = 0; i < 2; i++) {
+        stirs += 60.0 * 8.494;
+    }
+    assert_true(wraps > stirs);
+    put(&calendar, stirs, ENTRY_EVENT, 3, 3);
+    put(&calendar, wraps, ENTRY_EVENT, 1, 1);
+    put(&calendar, wraps + 2e-6, ENTRY_EVENT, 0, 0);
+    take(&calendar, 2879.28, ENTRY_EVENT, 1);
+    take(&calendar, 2879.28, ENTRY_EVENT, 3);
+    take(&calendar, 2879.280002, ENTRY_EVENT, 0);
+    calendar_free(&calendar);
+}
+
 static void dropped_kinds_are_gone_and_the_rest_in_order(void **state)
 {
     (void)state;
@@ -197,6 +220,7 @@ int main(void)
         cmocka_unit_test(earlier_comes_first),
         cmocka_unit_test(rank_decides_at_one_time),
         cmocka_unit_test(order_of_the_file_decides_at_last),
+        cmocka_unit_test(one_moment_is_one_time),
         cmocka_unit_test(dropped_kinds_are_gone_and_the_rest_in_order),
         cmocka_unit_test(random_entries_come_sorted),
         cmocka_unit_test(random_drops_leave_the_rest_sorted),
