@@ -11,14 +11,14 @@
 #define SAFETY 0.95
 #define SHRINK_MOST 0.1
 #define GROW_MOST 30.0
-#define FORETOLD_MOST 6.0   /* growth, and below which step: found by trial */
+#define FORETOLD_MOST 6.0 /* growth, and below which step: found by trial */
 #define FORETOLD_BELOW 300.0
 #define ATTEMPTS_MOST 200
 #define SINKS_MOST 8 /* times that steps are shortened for sinking below zero: they may only pass on what was there */
 #define ERROR_OF_SINKING 16.0 /* that it counts as: about half of it is tried next */
-#define FIRST_SHORTEST 1e-3 /* s */
+#define FIRST_SHORTEST 1e-3   /* s */
 #define FIRST_LONGEST 600.0
-#define FIRST_MARGIN 4.0    /* found by trial: few first steps are rejected, few are needlessly short */
+#define FIRST_MARGIN 4.0 /* found by trial: few first steps are rejected, few are needlessly short */
 
 struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **out)
 {
@@ -30,7 +30,7 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     ode->problem = *problem;
     ode->relative = relative;
-    ode->block = calloc(n * (7 + STAGES) + m * (7 + STAGES), sizeof *ode->block);
+    ode->block = calloc(n * (9 + STAGES) + m * (10 + STAGES), sizeof *ode->block);
     ode->curves = calloc(1, sizeof *ode->curves);
     struct status made = ode->block != NULL && ode->curves != NULL
                              ? status_ok()
@@ -44,11 +44,13 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     ode->system = &ode->systems[0];
     double *next = ode->block;
-    double **of_states[] = {&ode->absolute, &ode->y, &ode->y0, &ode->trial, &ode->error, &ode->sum};
+    double **of_states[] = {&ode->absolute, &ode->early_absolute, &ode->y,   &ode->y0,
+                            &ode->trial,    &ode->error,          &ode->sum, &ode->shown};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
         *of_states[i] = next;
     }
-    double **of_rates[] = {&ode->z, &ode->z0, &ode->rates0, &ode->by_time, &ode->r, &ode->w, &ode->extents};
+    double **of_rates[] = {&ode->z, &ode->z0,      &ode->rates0, &ode->by_time,    &ode->r,
+                           &ode->w, &ode->extents, &ode->quick,  &ode->quick_left, &ode->shown_extents};
     for (size_t i = 0; i < sizeof of_rates / sizeof of_rates[0]; i++, next += m) {
         *of_rates[i] = next;
     }
@@ -57,6 +59,9 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
         ode->f[i] = next + n;
     }
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
+    if (problem->early_absolute != NULL) {
+        memcpy(ode->early_absolute, problem->early_absolute, n * sizeof *absolute);
+    }
     if (problem->below != NULL) {
         ode->problem.below = memcpy(next, problem->below, n * sizeof *next);
     }
@@ -124,6 +129,16 @@ static void choose_system(struct ode *ode)
     ode_system_restart(ode->system, &ode->problem);
 }
 
+/* The state and the extents as they are told, where they are not those that the steps go by. */
+static void show(struct ode *ode)
+{
+    if (ode_is_quick(ode)) {
+        memcpy(ode->shown, ode->y, ode->problem.states * sizeof *ode->shown);
+        memcpy(ode->shown_extents, ode->z, ode->problem.rates * sizeof *ode->shown_extents);
+        ode_quick_take_back(ode, ode->t, ode->shown, ode->shown_extents);
+    }
+}
+
 struct status ode_restart(struct ode *ode, double t, const double *y, double longest)
 {
     size_t n = ode->problem.states;
@@ -131,10 +146,12 @@ struct status ode_restart(struct ode *ode, double t, const double *y, double lon
     ode->t = ode->t0 = t;
     ode->longest = longest;
     memmove(ode->y, y, n * sizeof *y);
-    memcpy(ode->y0, ode->y, n * sizeof *y);
     memset(ode->z, 0, ode->problem.rates * sizeof *ode->z);
     ode->rates_known = false;
     ode->sinks = 0;
+    ode_quick_start(ode);
+    memcpy(ode->y0, ode->y, n * sizeof *y);
+    show(ode);
     if (ode_rodas_prepare(ode) != 0) {
         return not_finite(ode, t, ode->y);
     }
@@ -219,9 +236,11 @@ struct status ode_step(struct ode *ode, double stop)
             if (last) {
                 ode->t = stop;
             }
+            show(ode);
             double factor = growth(ode, h, error);
             /* A step cut short by `stop` must not shrink the one after it. */
-            ode->next_step = (last || h < ode->next_step) && factor >= 1.0 ? fmax(h * factor, ode->next_step) : h * factor;
+            ode->next_step =
+                (last || h < ode->next_step) && factor >= 1.0 ? fmax(h * factor, ode->next_step) : h * factor;
             ode->last_step = h;
             ode->last_error = error;
             return status_ok();
@@ -232,7 +251,8 @@ struct status ode_step(struct ode *ode, double stop)
         }
         ode->next_step = h * fmax(SAFETY * pow(error, -0.25), SHRINK_MOST);
     }
-    return status_fail(STATUS_NUMERIC, "the integration made no headway at %.6g s after %d attempts", ode->t, ATTEMPTS_MOST);
+    return status_fail(STATUS_NUMERIC, "the integration made no headway at %.6g s after %d attempts", ode->t,
+                       ATTEMPTS_MOST);
 }
 
 struct status ode_step_again(struct ode *ode, double t)
@@ -249,6 +269,7 @@ struct status ode_step_again(struct ode *ode, double t)
     }
     accept(ode, h);
     ode->t = t;
+    show(ode);
     ode->next_step = next;
     return status_ok();
 }
@@ -258,14 +279,19 @@ double ode_time(const struct ode *ode)
     return ode->t;
 }
 
+bool ode_is_quick(const struct ode *ode)
+{
+    return ode->t < ode->quick_over;
+}
+
 const double *ode_state(const struct ode *ode)
 {
-    return ode->y;
+    return ode_is_quick(ode) ? ode->shown : ode->y;
 }
 
 const double *ode_extents(const struct ode *ode)
 {
-    return ode->z;
+    return ode_is_quick(ode) ? ode->shown_extents : ode->z;
 }
 
 double ode_step_start(const struct ode *ode)
@@ -278,10 +304,13 @@ void ode_interpolate(const struct ode *ode, double t, double *y)
     double span = ode->t - ode->t0;
     double s = span > 0.0 ? (t - ode->t0) / span : 1.0;
     if (s >= 1.0) {
-        memcpy(y, ode->y, ode->problem.states * sizeof *y);
+        memcpy(y, ode_state(ode), ode->problem.states * sizeof *y);
         return;
     }
     ode_rodas_between(ode, s, y);
+    if (t < ode->quick_over) {
+        ode_quick_take_back(ode, t, y, NULL);
+    }
 }
 
 struct ode_statistics ode_statistics_of(const struct ode *ode)
@@ -291,7 +320,8 @@ struct ode_statistics ode_statistics_of(const struct ode *ode)
 
 struct ode_place ode_place_of(const struct ode *ode)
 {
-    return (struct ode_place){ode->t, ode->next_step, ode->last_step, ode->last_error, ode->sinks, ode->statistics};
+    return (struct ode_place){ode->t,          ode->next_step, ode->last_step, ode->last_error,
+                              ode->quick_over, ode->sinks,     ode->statistics};
 }
 
 void ode_take_back(struct ode *ode, const struct ode_place *place, const double *y)
@@ -305,4 +335,6 @@ void ode_take_back(struct ode *ode, const struct ode_place *place, const double 
     ode->statistics = place->statistics;
     memcpy(ode->y, y, ode->problem.states * sizeof *y);
     ode->rates_known = false;
+    ode->quick_over = place->quick_over; /* if it is not over, a restart follows */
+    memcpy(ode->shown, y, ode->problem.states * sizeof *y);
 }

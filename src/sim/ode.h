@@ -6,7 +6,8 @@
  *
  * Method: RODAS, an L-stable Rosenbrock method of order 4(3) with 6 stages and dense output of order 3 (Hairer & Wanner,
  * Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 and VI.4). One step, no history: a restart after an event costs
- * nothing. Linear algebra by GSL, on what the rates read (ode_system.h).
+ * nothing. Linear algebra on what the rates read (ode_system.h). What an event sets going that is over in
+ * seconds is not followed by steps (ode_quick.c).
  */
 #ifndef VATCAST_SIM_ODE_H
 #define VATCAST_SIM_ODE_H
@@ -24,8 +25,8 @@ struct ode_term {
 };
 
 struct ode_problem {
-    size_t states;  /* n */
-    size_t rates;   /* m */
+    size_t states; /* n */
+    size_t rates;  /* m */
     void *context;
     /* Rates at (t, y) into r[m]. Returns 0; positive: cannot be evaluated here, try a smaller step. */
     int (*evaluate)(void *context, double t, const double *y, double *r);
@@ -45,10 +46,20 @@ struct ode_problem {
     /* Whether rate j can be other than zero until the next restart. NULL: all can. States that no such rate moves are left
      * out of the linear algebra. */
     bool (*is_live)(void *context, size_t rate);
+    /* Before the time `early` the tolerance is `early_relative`, and `early_absolute` (n) for each state. NULL: as later. */
+    double early, early_relative;
+    const double *early_absolute;
     /* How far below zero each state may stand (n), where what it stands for has nothing below zero: less than an error that the
      * tolerance lets by. A step that takes one lower is shortened, and what is told between the ends of a step keeps to it when
      * they do. NULL: any may go anywhere. */
     const double *below;
+    /* What runs its course in far less time than a step should take, by itself, as if all else stood still: its extents from
+     * (t, y) to its end, where the rates r were evaluated last, into `extents` (m; zero for rates that have no part in it).
+     * Returns how fast it nears its end, 1/s; 0: there is nothing of the kind. `again`: it has been brought near its end by what
+     * was told before, and what is left of it is asked for. NULL: there never is. */
+    double (*quick)(void *context, double t, const double *y, const double *r, bool again, double *extents);
+    /* Of what `quick` told, not again: the extents (m) that are still to come `elapsed` seconds after its begin. */
+    void (*quick_to_come)(void *context, double elapsed, double *extents);
     /* Says in words where a value that is not finite came from; writes into `text`. */
     void (*explain)(void *context, double t, const double *y, char *text, size_t size);
 };
@@ -60,12 +71,16 @@ struct ode_statistics {
 /* Makes an integrator of up to ODE_STATES_MOST states. `absolute` holds n absolute tolerances, in the unit of each state. Errors:
  * STATUS_MEMORY, STATUS_LIMIT. */
 #define ODE_STATES_MOST 64
-struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute, struct ode **ode) MUST_USE;
+struct status ode_create(const struct ode_problem *problem, double relative, const double *absolute,
+                         struct ode **ode) MUST_USE;
 void ode_free(struct ode *ode);
 
 /* Starts anew at (t, y), after an event or a change of the rates. The extents start from zero. A first step is chosen;
  * `longest` caps all steps (0: no cap). */
 struct status ode_restart(struct ode *ode, double t, const double *y, double longest) MUST_USE;
+
+/* Whether what was quick at the restart has not run its course yet: the next leg is to begin by a restart. */
+bool ode_is_quick(const struct ode *ode);
 
 /* Begins the next leg where the last ended, neither state nor rates having changed: the extents start from zero again, the steps
  * go on as they were. */
@@ -89,7 +104,7 @@ struct ode_statistics ode_statistics_of(const struct ode *ode);
 
 /* Where an integration stands between two legs, to be taken back to. */
 struct ode_place {
-    double t, next_step, last_step, last_error;
+    double t, next_step, last_step, last_error, quick_over;
     int sinks;
     struct ode_statistics statistics;
 };

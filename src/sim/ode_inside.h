@@ -1,4 +1,5 @@
-/* ode_inside.h: what an integration holds. Private to src/sim/ode.c, which chooses the steps, and ode_rodas.c, which takes them. */
+/* ode_inside.h: what an integration holds. Private to src/sim/ode.c, which chooses the steps, and ode_rodas.c, which takes them,
+ * and ode_quick.c, which saves some. */
 #ifndef VATCAST_SIM_ODE_INSIDE_H
 #define VATCAST_SIM_ODE_INSIDE_H
 
@@ -22,7 +23,7 @@ struct ode {
     struct ode_system *system;               /* the one at work */
     size_t oldest;
     double relative;
-    double *absolute;    /* n */
+    double *absolute, *early_absolute; /* n */
     double t, t0;        /* now, and where the last step began */
     double longest;
     double next_step;
@@ -41,6 +42,11 @@ struct ode {
     double *sum;         /* n: of stages, in variables */
     struct ode_curves *curves; /* owned */
     int sinks;           /* steps shortened for sinking below zero since the restart */
+    double quick_from;   /* when what was quick at the restart began */
+    double quick_over;   /* and when it is over; the same: there was none */
+    double *quick;       /* m: its extents */
+    double *quick_left;  /* m: work */
+    double *shown, *shown_extents; /* n, m: the state as it is told, with what is quick still under way */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
     struct ode_statistics statistics;
     double *block;       /* owns all arrays */
@@ -53,6 +59,10 @@ int ode_rodas_prepare(struct ode *ode);
 /* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. Returns non-zero when
  * the rates cannot be had, or no number comes out. */
 int ode_rodas_attempt(struct ode *ode, double h, double *error);
+/* At a restart: takes what is quick to its end at once, if so little else depends on its course that the tolerance lets it pass. */
+void ode_quick_start(struct ode *ode);
+/* Takes back from the states y (n) and, unless NULL, from the extents z (m) what of it is still to come at the time t. */
+void ode_quick_take_back(const struct ode *ode, double t, double *y, double *z);
 /* The root mean square of what `error` (n) is of the tolerance for states between y0 and y1. */
 double ode_error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1);
 /* The states at the share s, 0 to 1, of the last step. */

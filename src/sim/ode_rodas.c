@@ -44,12 +44,15 @@ void ode_rodas_set_up(struct ode *ode)
 
 double ode_error_norm(const struct ode *ode, const double *error, const double *y0, const double *y1)
 {
+    const bool early = ode->problem.early_absolute != NULL && ode->t < ode->problem.early;
+    const double relative = early ? ode->problem.early_relative : ode->relative;
+    const double *absolute = early ? ode->early_absolute : ode->absolute;
     double sum = 0.0;
     size_t n = ode->problem.states;
     for (size_t i = 0; i < n; i++) {
         double a = fabs(y0[i]);
         double b = fabs(y1[i]);
-        double scaled = error[i] / (ode->absolute[i] + ode->relative * (a > b ? a : b));
+        double scaled = error[i] / (absolute[i] + relative * (a > b ? a : b));
         sum += scaled * scaled;
     }
     return sqrt(sum / (double)n);

@@ -145,6 +145,7 @@ void reaction_prepare(struct vat *vat)
 
     vat->settings.lifeless = lifeless;
     find_readings(reaction);
+    reaction_find_uptake(reaction);
     find_typical(vat);
     temperature_table_empty(&reaction->temperatures);
     reaction->slopes_known = reaction->base_known = reaction->settings_known = false;
@@ -312,6 +313,8 @@ struct ode_problem reaction_problem(struct reaction *reaction)
         .reads = reads_of,
         .terms = terms,
         .is_live = is_live,
+        .quick = reaction->has_uptake ? reaction_uptake : NULL,
+        .quick_to_come = reaction_uptake_to_come,
         .explain = explain,
     };
 }

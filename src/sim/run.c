@@ -178,11 +178,11 @@ static struct status take_steps(struct run *run, double stop, bool *reached)
 }
 
 /* Whether what happened since the last leg, if anything, touched neither the vat nor what its rates depend on: cloth that has hung
- * long enough, a look that led to nothing. */
+ * long enough, a look that led to nothing. What is quick about a vat begins anew with each leg. */
 static bool is_untouched(const struct run *run)
 {
     const struct vat *vat = &run->vat;
-    return memcmp(&run->settings, &vat->settings, sizeof run->settings) == 0 &&
+    return !ode_is_quick(vat->ode) && memcmp(&run->settings, &vat->settings, sizeof run->settings) == 0 &&
            memcmp(vat->amount, ode_state(vat->ode), sizeof vat->amount) == 0;
 }
 

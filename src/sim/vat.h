@@ -3,6 +3,7 @@
 #define VATCAST_SIM_VAT_H
 
 #include "chem/liquor_colour.h"
+#include "process/oxygen_uptake.h"
 #include "process/partials.h"
 #include "process/registry.h"
 #include "scenario/scenario.h"
@@ -138,6 +139,9 @@ struct reaction {
     double typical[STATE_COUNT];                 /* size of each amount worth telling apart from nothing */
     struct liquor base;
     struct temperature_table temperatures;
+    bool has_uptake;                             /* all of uptake_rate are active, and no cells share the oxygen */
+    size_t uptake_rate[OXYGEN_UPTAKE_PROCESSES];
+    struct oxygen_uptake uptake;                 /* of the oxygen that was there at the last restart */
     struct liquor_slopes slopes;                 /* of the equilibria where the rates were last differentiated */
     bool slopes_known, base_known, settings_known;
     int failed;       /* active process whose rate was no number when last evaluated, or -1 */
@@ -235,6 +239,12 @@ struct ode_problem reaction_problem(struct reaction *reaction);
 
 /* Brings reaction.base to (t, y), unless it is there. Returns non-zero when no pH balances the charges. */
 int reaction_bring_base(struct reaction *reaction, double t, const double *y);
+
+/* uptake.c: whether the processes that are active let the oxygen of an event be taken up at once, and `quick` and `quick_to_come` of
+ * ode.h. */
+void reaction_find_uptake(struct reaction *reaction);
+double reaction_uptake(void *context, double t, const double *y, const double *rates, bool again, double *extents);
+void reaction_uptake_to_come(void *context, double elapsed, double *extents);
 
 /* slopes.c: differentiate of ode.h. */
 int reaction_differentiate(void *context, double t, const double *y, const double *rates, const int *states, size_t count,

@@ -11,6 +11,12 @@
 #include <string.h>
 
 #define SECONDS_OF_DAY 86400.0
+/* The first days decide what comes after, and some runs have no other: calculated to an eighth of the tolerance, and closer where there may
+ * be next to nothing of an amount. Chosen by trial, for errors of at most 1e-4 in all scenarios. */
+#define EARLY (2.0 * 86400.0) /* s */
+#define EARLY_TIGHTER 0.12
+#define EARLY_RESERVE 0.003 /* of the absolute tolerance */
+#define EARLY_OXYGEN 0.015
 #define LIVING_TIGHTER 0.8 /* of the tolerance: what grows by itself makes errors grow, too */
 
 static double surface_area(const struct vessel *vessel)
@@ -87,16 +93,22 @@ static struct status fill_fresh(struct vat *vat)
 static struct status make_integrator(struct vat *vat)
 {
     double absolute[STATE_COUNT];
+    double early[STATE_COUNT];
     double below[STATE_COUNT];
     reaction_prepare(vat);
     ledger_open(vat);
     double relative = vat->result->rtol * (vat->ferments ? LIVING_TIGHTER : 1.0);
     for (int s = 0; s < STATE_COUNT; s++) {
-        absolute[s] = relative * vat->reaction.typical[s];
+        absolute[s] = early[s] = relative * vat->reaction.typical[s];
         below[s] = BELOW_ZERO_MOST * absolute[s];
     }
     below[S_HEAT] = INFINITY; /* told from a zero of its own */
     struct ode_problem problem = reaction_problem(&vat->reaction);
+    early[S_RESERVE] *= EARLY_RESERVE;
+    early[S_OXYGEN] *= EARLY_OXYGEN;
+    problem.early = EARLY;
+    problem.early_relative = EARLY_TIGHTER * relative;
+    problem.early_absolute = early;
     problem.below = below;
     return ode_create(&problem, relative, absolute, &vat->ode);
 }

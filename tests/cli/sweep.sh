@@ -79,15 +79,20 @@ cmp -s whole.h5 killed.h5 || fail "after a kill the sweep gave other bytes"
 is_not_there killed.h5.partial
 
 # stopped by a signal: says so, and goes on
-"$VATCAST" sweep small-vat.conf $over --runs 400 --summary-only -o stopped.h5 -q -j2 >"$out" 2>"$err" &
+"$VATCAST" sweep small-vat.conf $over --runs 20000 --summary-only -o stopped.h5 -q -j2 >"$out" 2>"$err" &
 process=$!
-sleep 1
+tries=0
+while [ ! -s stopped.h5.partial ] && [ $tries -lt 600 ]; do
+    tries=$((tries + 1))
+    sleep 0.05
+done
+sleep 0.5
 kill -INT $process
 status=0
 wait $process || status=$?
 [ "$status" -eq 8 ] || fail "a stopped sweep ended with $status, expected 8"
-has "$err" "of 400 runs are done and kept in 'stopped.h5.partial': the same command goes on from there"
-expect 4 sweep small-vat.conf $over --runs 401 --summary-only -o stopped.h5 -q
+has "$err" "of 20000 runs are done and kept in 'stopped.h5.partial': the same command goes on from there"
+expect 4 sweep small-vat.conf $over --runs 20001 --summary-only -o stopped.h5 -q
 has "$err" "was left by another sweep"
 
 # grids, whole numbers, summaries only

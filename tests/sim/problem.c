@@ -76,6 +76,11 @@ static struct ode_problem problem_of(struct trial *trial)
                                 .differentiate = differentiate,
                                 .terms = terms,
                                 .below = trial->below,
+                                .early = trial->early,
+                                .early_relative = trial->early_relative,
+                                .early_absolute = trial->early_absolute,
+                                .quick = trial->quick,
+                                .quick_to_come = trial->quick_to_come,
                                 .is_live = is_live,
                                 .explain = explain};
 }

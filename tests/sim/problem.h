@@ -17,7 +17,11 @@ struct trial {
     double broken_after; /* s; the second rate is NaN from then on */
     bool refuse;         /* and says so, rather than handing the NaN on */
     bool dead[MOST];     /* rates that stay zero */
-    const double *below; /* as in struct ode_problem */
+    const double *below; /* as in struct ode_problem, and so are these */
+    double early, early_relative;
+    const double *early_absolute;
+    double (*quick)(void *context, double t, const double *y, const double *r, bool again, double *extents);
+    void (*quick_to_come)(void *context, double elapsed, double *extents);
     int calls;
 };
 
