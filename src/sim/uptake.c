@@ -50,6 +50,10 @@ double reaction_uptake(void *context, double t, const double *y, const double *r
         return 0.0;
     }
     if (!again) {
+        if (!(uptake.dose >
+              0.0)) { /* oxygen that is to grow: nothing is there to be taken, and what takes it may soon be gone */
+            return 0.0;
+        }
         reaction->uptake = uptake;
     }
     add_extents(reaction, &uptake, INFINITY, 1.0, extents);
