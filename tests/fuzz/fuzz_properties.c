@@ -110,7 +110,7 @@ static bool rests_on_heat(const struct scenario *scenario, int entry)
     return false;
 }
 
-/* Cut at every event whose time is known beforehand. */
+/* Cut at every event whose time is known beforehand; what runs over does so beside another. */
 static void pieces_expect(const struct scenario *scenario, const struct result *whole, const char *text)
 {
     struct result result;
@@ -120,7 +120,8 @@ static void pieces_expect(const struct scenario *scenario, const struct result *
     const struct column *source = table_column(events, "source");
     struct status status = run_open(scenario, NULL, &result, &run);
     for (size_t i = 0; i < events->rows && status_is_ok(&status); i++) {
-        if (!is_action(events, i, RUN_ACTION_HEATER_REACHED) && !rests_on_heat(scenario, (int)source->values[i])) {
+        if (!is_action(events, i, RUN_ACTION_HEATER_REACHED) && !is_action(events, i, RUN_ACTION_OVERFLOW) &&
+            !rests_on_heat(scenario, (int)source->values[i])) {
             status = run_until(run, time->values[i]);
         }
     }
