@@ -83,7 +83,7 @@ static void find_live(struct reaction *reaction)
 }
 
 /* Sizes worth telling apart from nothing: 1 mol/m3 of most things, less of those whose small amounts show in a series or steer
- * others. Chosen by trial, so that no series of any shipped scenario errs by more than 1e-4 of its scale (tests/sim/test_accuracy.c).
+ * others. Chosen by trial, so that no series, dip or piece of any shipped scenario errs by more than 1e-4 of its scale (tests/sim/test_accuracy.c).
  * Oxygen may err by far more than its trace in a reduced liquor: leuco, reductone and reserve share it in the proportion of their
  * speeds, whatever course it takes, and what is too much of it is gone in seconds. */
 static void find_typical(struct vat *vat)
@@ -104,7 +104,7 @@ static void find_typical(struct vat *vat)
     double *typical = vat->reaction.typical;
     const double volume = vat->scenario->fill;
     for (int s = 0; s < STATE_COUNT; s++) {
-        typical[s] = s >= S_CLOTH_0 && s <= S_CLOTH_7 ? 0.02 * volume : volume;
+        typical[s] = s >= S_CLOTH_0 && s <= S_CLOTH_7 ? 0.01 * volume : volume;
     }
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         typical[others[i].species] = others[i].per_m3 * volume;
