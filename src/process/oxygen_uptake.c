@@ -19,7 +19,7 @@ static double take(const struct oxygen_uptake *uptake, double x, double taken[TA
 {
     double speed = 0.0;
     for (int i = 0; i < TAKER_COUNT; i++) {
-        const double share = share_of(uptake, i);
+        const double share = share_of(uptake, (enum oxygen_taker)i);
         const double gone = -expm1(-share * uptake->rate[i] * x);
         taken[i] = uptake->amount[i] * gone / share;
         speed += uptake->rate[i] * uptake->amount[i] * (1.0 - gone);
