@@ -9,20 +9,15 @@
 #define FOUND 1e-14          /* of the oxygen */
 #define STEP_SPEED 0.25 /* of the Runge-Kutta steps, times the speed: errors of 1e-6 of a share that moves by little */
 
-static double share_of(const struct oxygen_uptake *uptake, enum oxygen_taker taker)
-{
-    return taker == TAKER_LEUCO ? uptake->per_oxygen : 1.0;
-}
-
 /* What has been taken when the dose is x; returns how fast oxygen is taken then, per mol of it, 1/s. */
 static double take(const struct oxygen_uptake *uptake, double x, double taken[TAKER_COUNT])
 {
     double speed = 0.0;
     for (int i = 0; i < TAKER_COUNT; i++) {
-        const double share = share_of(uptake, (enum oxygen_taker)i);
-        const double gone = -expm1(-share * uptake->rate[i] * x);
-        taken[i] = uptake->amount[i] * gone / share;
-        speed += uptake->rate[i] * uptake->amount[i] * (1.0 - gone);
+        const struct oxygen_taker *taker = &uptake->takers[i];
+        const double gone = -expm1(-taker->per_oxygen * taker->rate * x);
+        taken[i] = uptake->amount[i] * gone / taker->per_oxygen;
+        speed += taker->rate * uptake->amount[i] * (1.0 - gone);
     }
     return speed / uptake->volume;
 }
@@ -38,14 +33,11 @@ static double excess(const struct oxygen_uptake *uptake, double x, double *speed
 
 bool oxygen_uptake_find(const struct liquor *l, double net, struct oxygen_uptake *uptake)
 {
-    *uptake = (struct oxygen_uptake){
-        .oxygen = l->amount[S_OXYGEN],
-        .volume = l->volume,
-        .per_oxygen = l->k[K_LEUCO_PER_OXYGEN],
-        .amount = {at_least_zero(l->amount[S_LEUCO]), at_least_zero(l->amount[S_REDUCTONE]),
-                   at_least_zero(l->amount[S_RESERVE])},
-        .rate = {l->k[K_LEUCO_OXIDATION_RATE], l->k[K_REDUCTONE_OXIDATION_RATE], l->k[K_RESERVE_OXIDATION_RATE]},
-    };
+    *uptake = (struct oxygen_uptake){.oxygen = l->amount[S_OXYGEN], .volume = l->volume};
+    oxygen_takers(l->k, uptake->takers);
+    for (int i = 0; i < TAKER_COUNT; i++) {
+        uptake->amount[i] = at_least_zero(l->amount[uptake->takers[i].species]);
+    }
     double taken[TAKER_COUNT];
     double speed = take(uptake, 0.0, taken);
     if (!(speed > 0.0) || !(uptake->oxygen > 0.0)) {
@@ -87,8 +79,8 @@ void oxygen_uptake_at(const struct oxygen_uptake *uptake, double elapsed, double
     }
     double taken[TAKER_COUNT];
     (void)take(uptake, uptake->dose - to_come, taken);
-    extents[0] = taken[TAKER_LEUCO] * (uptake->per_oxygen - 1.0);
-    extents[1] = taken[TAKER_LEUCO] * (2.0 - uptake->per_oxygen);
+    extents[0] = taken[TAKER_LEUCO] * (uptake->takers[TAKER_LEUCO].per_oxygen - 1.0);
+    extents[1] = taken[TAKER_LEUCO] * (2.0 - uptake->takers[TAKER_LEUCO].per_oxygen);
     extents[2] = taken[TAKER_REDUCTONE];
     extents[3] = taken[TAKER_RESERVE];
 }

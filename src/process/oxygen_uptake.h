@@ -10,14 +10,27 @@
 
 #include "process/liquor.h"
 
-enum oxygen_taker { TAKER_LEUCO, TAKER_REDUCTONE, TAKER_RESERVE, TAKER_COUNT };
+enum { TAKER_LEUCO, TAKER_REDUCTONE, TAKER_RESERVE, TAKER_COUNT };
+
+/* What takes oxygen, here and on its way through the surface. */
+struct oxygen_taker {
+    enum species species;
+    double rate;       /* k, m3/(mol s) */
+    double per_oxygen; /* mol of it for each mol of oxygen */
+};
+
+static inline void oxygen_takers(const double *k, struct oxygen_taker takers[TAKER_COUNT])
+{
+    takers[TAKER_LEUCO] = (struct oxygen_taker){S_LEUCO, k[K_LEUCO_OXIDATION_RATE], k[K_LEUCO_PER_OXYGEN]};
+    takers[TAKER_REDUCTONE] = (struct oxygen_taker){S_REDUCTONE, k[K_REDUCTONE_OXIDATION_RATE], 1.0};
+    takers[TAKER_RESERVE] = (struct oxygen_taker){S_RESERVE, k[K_RESERVE_OXIDATION_RATE], 1.0};
+}
 
 struct oxygen_uptake {
-    double oxygen, inflow;      /* mol before, mol/s */
-    double volume;              /* m3 */
-    double per_oxygen;          /* mol of leuco for each mol of oxygen */
-    double amount[TAKER_COUNT]; /* mol before, none below zero */
-    double rate[TAKER_COUNT];   /* k_i, m3/(mol s) */
+    double oxygen, inflow; /* mol before, mol/s */
+    double volume;         /* m3 */
+    struct oxygen_taker takers[TAKER_COUNT];
+    double amount[TAKER_COUNT]; /* of each, mol before, none below zero */
     double dose;                /* x at its end, s mol/m3 */
     double speed;               /* at its end: 1/s, at which oxygen nears what is left */
 };

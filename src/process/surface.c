@@ -5,6 +5,7 @@
 #include "chem/evaporation.h"
 #include "chem/oxygen.h"
 #include "chem/physics.h"
+#include "process/oxygen_uptake.h"
 #include "process/partials.h"
 #include "process/prepare.h"
 
@@ -104,16 +105,24 @@ void transfer_partials(PARTIALS_ARGUMENTS)
 /* How fast oxygen is taken up on its way, 1/s, and by how much, mol/m3 of oxygen. */
 static double uptake_rate(const struct liquor *liquor)
 {
-    const double *k = liquor->k;
-    return k[K_LEUCO_OXIDATION_RATE] * at_least_zero(liquor->concentration[S_LEUCO]) +
-           k[K_REDUCTONE_OXIDATION_RATE] * at_least_zero(liquor->concentration[S_REDUCTONE]) +
-           k[K_RESERVE_OXIDATION_RATE] * at_least_zero(liquor->concentration[S_RESERVE]) + 1e-12;
+    struct oxygen_taker takers[TAKER_COUNT];
+    double rate = 0.0;
+    oxygen_takers(liquor->k, takers);
+    for (int i = 0; i < TAKER_COUNT; i++) {
+        rate += takers[i].rate * at_least_zero(liquor->concentration[takers[i].species]);
+    }
+    return rate + 1e-12;
 }
 
 static double uptake_most(const struct liquor *liquor)
 {
-    return at_least_zero(liquor->concentration[S_LEUCO]) / liquor->k[K_LEUCO_PER_OXYGEN] +
-           at_least_zero(liquor->concentration[S_REDUCTONE]) + at_least_zero(liquor->concentration[S_RESERVE]);
+    struct oxygen_taker takers[TAKER_COUNT];
+    double most = 0.0;
+    oxygen_takers(liquor->k, takers);
+    for (int i = 0; i < TAKER_COUNT; i++) {
+        most += at_least_zero(liquor->concentration[takers[i].species]) / takers[i].per_oxygen;
+    }
+    return most;
 }
 
 double surface_oxygen_flux(const struct liquor *liquor)
@@ -131,7 +140,6 @@ void oxygen_flux_partials(PARTIALS_ARGUMENTS)
     if (!(l->transfer > 0.0)) { /* none comes through, whatever is below */
         return;
     }
-    const double *k = l->k;
     const double saturation = l->at.oxygen_saturation;
     const double drive = saturation - l->concentration[S_OXYGEN];
     const double unenhanced = l->transfer * l->settings->area; /* per drive */
@@ -146,16 +154,12 @@ void oxygen_flux_partials(PARTIALS_ARGUMENTS)
     by_square *= unenhanced * drive;
     by_room *= unenhanced * drive;
 
-    const struct {
-        enum species species;
-        double rate, most; /* per mol/m3 */
-    } takers[] = {{S_LEUCO, k[K_LEUCO_OXIDATION_RATE], 1.0 / k[K_LEUCO_PER_OXYGEN]},
-                  {S_REDUCTONE, k[K_REDUCTONE_OXIDATION_RATE], 1.0},
-                  {S_RESERVE, k[K_RESERVE_OXIDATION_RATE], 1.0}};
-    for (size_t i = 0; i < sizeof takers / sizeof takers[0]; i++) {
+    struct oxygen_taker takers[TAKER_COUNT];
+    oxygen_takers(l->k, takers);
+    for (int i = 0; i < TAKER_COUNT; i++) {
         if (l->concentration[takers[i].species] >= 0.0) {
             partial_by_concentration(by, l, takers[i].species,
-                                     by_square * per_rate * takers[i].rate + by_room * per_most * takers[i].most);
+                                     by_square * per_rate * takers[i].rate + by_room * per_most * (1.0 / takers[i].per_oxygen));
         }
     }
     partial_by_concentration(by, l, S_OXYGEN, -unenhanced * enhancement);

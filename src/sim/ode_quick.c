@@ -11,8 +11,7 @@
 #include <string.h>
 
 #define WORTH_WHILE 0.01 /* of the tolerance: less is left to the steps */
-#define REST_MOST                                                                                                      \
-    0.5 /* of the tolerance, where what the rest differs by is added; its own error is of the next order */
+#define REST_MOST 0.5    /* of it, where what the rest differs by is added: the error is of the next order */
 #define UNADDED_MOST 0.1 /* where it would take an amount below zero, and is not */
 #define DRIFT_MOST 0.003 /* of what is drawn on, in 1/speed */
 #define OVER_AFTER 30.0  /* times 1/speed: 1e-13 is left */
@@ -96,7 +95,8 @@ static bool follow_rest(struct ode *ode, double speed)
     return size <= REST_MOST;
 }
 
-/* Whether what the quick part draws on stays as it is while that lasts: at `trial`, where it is at its end and the rates are r. */
+/* Whether what the quick part draws on stays as it is while that lasts: at `trial`, where it is nearly at its end and the rates are r.
+ * Held against the later tolerances at all times: what is quick itself still moves a little here. */
 static bool stands_still(struct ode *ode, double speed)
 {
     double now[ODE_STATES_MOST] = {0.0};

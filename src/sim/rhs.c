@@ -83,8 +83,8 @@ static void find_live(struct reaction *reaction)
 }
 
 /* Sizes worth telling apart from nothing: 1 mol/m3 of most things, less of those whose small amounts show in a series or steer
- * others. Chosen by trial, so that no series, dip or piece of any shipped scenario errs by more than 1e-4 of its scale (tests/sim/test_accuracy.c).
- * Oxygen may err by far more than its trace in a reduced liquor: leuco, reductone and reserve share it in the proportion of their
+ * others. Chosen by trial, so that no series, dip or piece of any shipped scenario errs by more than 1e-4 of its scale
+ * (tests/sim/test_accuracy.c). Oxygen may err by far more than its trace in a reduced liquor: leuco, reductone and reserve share it in the proportion of their
  * speeds, whatever course it takes, and what is too much of it is gone in seconds. */
 static void find_typical(struct vat *vat)
 {

@@ -45,15 +45,14 @@ double reaction_uptake(void *context, double t, const double *y, const double *r
 {
     struct reaction *reaction = context;
     struct oxygen_uptake uptake;
-    if (!reaction->has_uptake || reaction_bring_base(reaction, t, y) != 0 ||
+    if (reaction_bring_base(reaction, t, y) != 0 ||
         !oxygen_uptake_find(&reaction->base, oxygen_change(reaction, rates), &uptake)) {
         return 0.0;
     }
+    if (!again && !(uptake.dose > 0.0)) {
+        return 0.0; /* oxygen is to grow: there is nothing to be taken, and what takes it may soon be gone */
+    }
     if (!again) {
-        if (!(uptake.dose >
-              0.0)) { /* oxygen that is to grow: nothing is there to be taken, and what takes it may soon be gone */
-            return 0.0;
-        }
         reaction->uptake = uptake;
     }
     add_extents(reaction, &uptake, INFINITY, 1.0, extents);

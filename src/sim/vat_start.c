@@ -11,8 +11,8 @@
 #include <string.h>
 
 #define SECONDS_OF_DAY 86400.0
-/* The first days decide what comes after, and some runs have no other: calculated to an eighth of the tolerance, and closer where there may
- * be next to nothing of an amount. Chosen by trial, for errors of at most 1e-4 in all scenarios. */
+/* The first days decide what comes after, and some runs have no other: calculated to an eighth of the tolerance, and closer where
+ * there may be next to nothing of an amount. Chosen by trial, for errors of at most 1e-4 in all scenarios. */
 #define EARLY (2.0 * 86400.0) /* s */
 #define EARLY_TIGHTER 0.12
 #define EARLY_RESERVE 0.003 /* of the absolute tolerance */
