@@ -45,18 +45,18 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     ode->system = &ode->systems[0];
     double *next = ode->block;
     double **of_states[] = {&ode->absolute, &ode->early_absolute, &ode->y,   &ode->y0,
-                            &ode->trial,    &ode->error,          &ode->sum, &ode->shown};
+                            &ode->trial,    &ode->error,          &ode->staged.sum, &ode->shown};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
         *of_states[i] = next;
     }
     double **of_rates[] = {&ode->z, &ode->z0,      &ode->rates0, &ode->by_time,    &ode->r,
-                           &ode->w, &ode->extents, &ode->quick,  &ode->quick_left, &ode->shown_extents};
+                           &ode->staged.w, &ode->extents, &ode->quick,  &ode->quick_left, &ode->shown_extents};
     for (size_t i = 0; i < sizeof of_rates / sizeof of_rates[0]; i++, next += m) {
         *of_rates[i] = next;
     }
     for (int i = 0; i < STAGES; i++, next += n + m) {
-        ode->x[i] = next;
-        ode->f[i] = next + n;
+        ode->staged.x[i] = next;
+        ode->staged.f[i] = next + n;
     }
     memcpy(ode->absolute, absolute, n * sizeof *absolute);
     if (problem->early_absolute != NULL) {
@@ -95,8 +95,8 @@ static struct status not_finite(const struct ode *ode, double t, const double *y
 static double first_step(struct ode *ode)
 {
     const struct ode_system *system = ode->system;
-    double *x = ode->x[0];
-    double *change = ode->w;
+    double *x = ode->staged.x[0];
+    double *change = ode->staged.w;
     for (size_t j = 0; j < system->live; j++) {
         change[j] = ode->rates0[system->rate[j]];
     }

@@ -10,6 +10,44 @@
 #define DENSE_TERMS 2  /* of the dense output, beyond the straight line */
 #define SYSTEMS_KEPT 4 /* cloth in or out, stirred or still */
 
+/* What stands in the rows of a system, for numbers of one kind. */
+#define ODE_ENTRIES_OF(number)                                                                                         \
+    {                                                                                                                  \
+        number *slopes, *lower, *upper; /* the derivatives of the rates, and the factors */                            \
+        number *matrix;                 /* work of the elimination */                                                  \
+        number *inverse;                /* of the pivots */                                                            \
+    }
+
+/* The stages of a step. */
+#define ODE_STAGED_OF(number)                                                                                          \
+    {                                                                                                                  \
+        number h;          /* the length of the step */                                                                \
+        number *x[STAGES]; /* n each, as many as there are variables: what each stage comes to, in variables */        \
+        number *f[STAGES]; /* m each, as many as there are live rates: what each is worked out from */                 \
+        number *sum;       /* n: of stages, in variables */                                                            \
+        number *w;         /* m: of live rates */                                                                      \
+    }
+/* The coefficients of the method, as transformed in its authors' implementation. */
+#define ODE_GAMMA 0.25
+struct ode_method {
+    double a[STAGES][STAGES]; /* how earlier stages make up the place of each ... */
+    double c[STAGES][STAGES]; /* ... and enter its right-hand side */
+    double time[STAGES];      /* of each stage, in steps */
+    double by_time[STAGES];   /* weight of the derivatives by time */
+    double whole[STAGES];     /* weights of the stages in a step ... */
+    double last[STAGES];      /* ... in its error, which is the last of them ... */
+    double dense[DENSE_TERMS][STAGES]; /* ... and in the terms of what lies between its ends */
+};
+extern const struct ode_method ode_rodas;
+
+/* How the f and x of earlier stages enter the extents of each stage. */
+struct ode_spread {
+    double by[STAGES][STAGES];
+};
+
+struct ode_entries ODE_ENTRIES_OF(double);
+struct ode_staged ODE_STAGED_OF(double);
+
 /* What the states do between the ends of the last step, worked out when first asked for: s (1 - s) times a polynomial in s is what
  * lies beside the straight line. */
 struct ode_curves {
@@ -28,18 +66,23 @@ struct ode {
     double longest;
     double next_step;
     double last_step, last_error; /* of the step before in this leg; 0: none */
+    struct {
+        double stop;  /* that it may not pass */
+        double h;     /* its length */
+        double error; /* that came out */
+        bool last;    /* it ends at `stop` */
+        bool failed;  /* nothing came out */
+        int count;    /* of what was tried since the last step */
+    } tried;             /* the step that is tried now */
     double *y, *y0;      /* n: now, and at the start of the last step */
     double *trial, *error; /* n */
     double *z, *z0;      /* m: extents */
     double *rates0;      /* m: rates at the start of the step being tried */
     double *by_time;     /* m */
     double *r;           /* m */
-    double *w, *extents; /* live rates */
-    double *x[STAGES];   /* n each, as many as there are variables: the stages in variables */
-    double *f[STAGES];   /* m each, as many as there are live rates: the rates that each stage is worked out from */
-    double spread[STAGES][STAGES]; /* how the f and x of earlier stages enter the extents of each */
-    double h;            /* of the step last tried, which x and f belong to */
-    double *sum;         /* n: of stages, in variables */
+    double *extents;     /* live rates: of the step last tried */
+    struct ode_staged staged; /* of it, unless it was tried in a lane */
+    struct ode_spread spread;
     struct ode_curves *curves; /* owned */
     int sinks;           /* steps shortened for sinking below zero since the restart */
     double quick_from;   /* when what was quick at the restart began */
@@ -59,6 +102,11 @@ int ode_rodas_prepare(struct ode *ode);
 /* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. Returns non-zero when
  * the rates cannot be had, or no number comes out. */
 int ode_rodas_attempt(struct ode *ode, double h, double *error);
+/* The rates f of stage s, whose place lies `sum` from where the step begins, in variables: each goes to f[live rate times `apart`]; `sum`
+ * is likewise apart. Returns non-zero when they cannot be had. */
+int ode_rodas_rates(struct ode *ode, int s, double h, const double *sum, double *f, size_t apart);
+/* At the end of a step tried, whose `trial` and `error` are known: the norm of the error. Returns non-zero when no number comes out. */
+int ode_rodas_judge(const struct ode *ode, double *error);
 /* At a restart: takes what is quick to its end at once, if so little else depends on its course that the tolerance lets it pass. */
 void ode_quick_start(struct ode *ode);
 /* Takes back from the states y (n) and, unless NULL, from the extents z (m) what of it is still to come at the time t. */

@@ -21,9 +21,9 @@ static void add_extents(const struct ode *ode, const double *extents, double *to
 {
     const struct ode_system *system = ode->system;
     for (size_t j = 0; j < system->live; j++) {
-        ode->w[j] = extents[system->rate[j]];
+        ode->staged.w[j] = extents[system->rate[j]];
     }
-    ode_system_add_extents(system, ode->w, to);
+    ode_system_add_extents(system, ode->staged.w, to);
 }
 
 /* What extents change, into `error`. */

@@ -1,11 +1,18 @@
 /* ode_system.c: see ode_system.h; which entries there are is found in ode_pattern.c. */
-#include "sim/ode_system.h"
+#include "sim/ode_inside.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define PIVOT_SMALLEST 1e-7 /* of the diagonal it came from: a pivot below has lost too much */
+#define NUMBER double
+#define MARKS int
+#define SIZE(a) fabs(a)
+#define IS_MORE(a, b) (-((a) > (b)))
+#define OF(name) one_##name
+#define ON
+#define ENTRIES struct ode_entries
+#include "sim/ode_algebra.h"
 
 static size_t count_terms(const struct ode_problem *problem)
 {
@@ -115,149 +122,27 @@ void ode_system_set_slopes(struct ode_system *system)
     }
 }
 
-/* A row of the matrix times `in`. */
-static double row_times(const struct ode_rows *matrix, size_t row, const double *in)
-{
-    const int *column = matrix->column;
-    const double *coefficient = matrix->coefficient;
-    double sum = 0.0;
-    for (int at = matrix->start[row]; at < matrix->start[row + 1]; at++) {
-        sum += coefficient[at] * in[column[at]];
-    }
-    return sum;
-}
-
-/* Gauss's elimination without exchanges, within the pattern. The factors come to stand in the rows of their patterns. */
-static int eliminate(struct ode_system *system)
-{
-    const size_t k = system->variables;
-    const int *low = system->lower.column;
-    const int *up = system->upper.column;
-    double *factors = system->lower.coefficient;
-    double *rest = system->upper.coefficient;
-    for (size_t p = 0; p < k; p++) {
-        const double *pivot = system->matrix + p * k;
-        const int first = system->upper.start[p];
-        const int end = system->upper.start[p + 1];
-        if (!(fabs(pivot[p]) > PIVOT_SMALLEST * system->inverse[p])) { /* where the diagonal was kept */
-            return 1;
-        }
-        const double inverse = 1.0 / pivot[p];
-        system->inverse[p] = inverse;
-        for (int by = first; by < end; by++) {
-            rest[by] = pivot[up[by]];
-        }
-        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
-            double *row = system->matrix + (size_t)low[at] * k;
-            const double factor = row[p] * inverse;
-            factors[at] = factor;
-            for (int by = first; by < end; by++) {
-                row[up[by]] -= factor * rest[by];
-            }
-        }
-    }
-    return 0;
-}
-
-int ode_system_factorise(struct ode_system *system, double shift)
-{
-    const size_t k = system->variables;
-    double *matrix = system->matrix;
-    memset(matrix, 0, k * k * sizeof *matrix);
-    for (size_t entry = 0; entry < system->filled; entry++) {
-        matrix[system->place[entry]] = row_times(&system->sums, entry, system->slopes.coefficient);
-    }
-    for (size_t p = 0; p < k; p++) {
-        matrix[p * k + p] += shift;
-    }
-    for (size_t p = 0; p < k; p++) {
-        system->inverse[p] = fabs(matrix[p * k + p]);
-    }
-    return eliminate(system);
-}
-
-/* out = matrix in */
-static void multiply(const struct ode_rows *matrix, size_t rows, const double *in, double *out)
-{
-    for (size_t row = 0; row < rows; row++) {
-        out[row] = row_times(matrix, row, in);
-    }
-}
-
 void ode_system_read(const struct ode_system *system, const double *w, double *x)
 {
-    multiply(&system->moves, system->variables, w, x);
+    one_read(system, w, x);
 }
 
 void ode_system_follow(const struct ode_system *system, const double *x, double *change)
 {
-    multiply(&system->slopes, system->live, x, change);
-}
-
-void ode_system_solve(const struct ode_system *system, double *x)
-{
-    size_t k = system->variables;
-    const int *low = system->lower.column;
-    const int *up = system->upper.column;
-    const double *factors = system->lower.coefficient;
-    const double *rest = system->upper.coefficient;
-    for (size_t p = 0; p < k; p++) {
-        const double known = x[p];
-        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
-            x[low[at]] -= factors[at] * known;
-        }
-    }
-    for (size_t p = k; p-- > 0;) {
-        const int end = system->upper.start[p + 1];
-        double even = x[p]; /* two sums, so that one need not wait for the other */
-        double odd = 0.0;
-        int at = system->upper.start[p];
-        for (; at + 1 < end; at += 2) {
-            odd += rest[at] * x[up[at]];
-            even -= rest[at + 1] * x[up[at + 1]];
-        }
-        if (at < end) {
-            even -= rest[at] * x[up[at]];
-        }
-        x[p] = (even - odd) * system->inverse[p];
-    }
+    one_follow(system, system->slopes.coefficient, x, change);
 }
 
 void ode_system_add_extents(const struct ode_system *system, const double *extents, double *to)
 {
-    for (size_t row = 0; row < system->live; row++) {
-        for (int at = system->terms.start[row]; at < system->terms.start[row + 1]; at++) {
-            to[system->terms.column[at]] += system->terms.coefficient[at] * extents[row];
-        }
-    }
-}
-
-static void add_variables(const struct ode_system *system, const double *x, double *to)
-{
-    for (size_t a = 0; a < system->variables; a++) {
-        if (system->single[a] >= 0) {
-            to[system->single[a]] += x[a];
-        }
-    }
+    one_add_extents(system, extents, to);
 }
 
 void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to)
 {
-    add_variables(system, x, to);
+    one_add_variables(system, x, to);
     for (size_t o = 0; o < system->others; o++) {
-        to[system->other[o]] += row_times(&system->other_terms, o, extents);
-    }
-}
-
-void ode_system_add_following(const struct ode_system *system, const double *x, const double *w, const double *followed,
-                              double *to)
-{
-    const struct ode_rows *terms = &system->other_terms;
-    add_variables(system, x, to);
-    for (size_t o = 0; o < system->others; o++) {
-        for (int at = terms->start[o]; at < terms->start[o + 1]; at++) {
-            size_t rate = (size_t)terms->column[at];
-            to[system->other[o]] += terms->coefficient[at] * (w[rate] + row_times(&system->slopes, rate, followed));
-        }
+        double sum;
+        one_plain_row_times(&system->other_terms, o, extents, &sum);
+        to[system->other[o]] += sum;
     }
 }

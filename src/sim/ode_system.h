@@ -6,7 +6,7 @@
  *     (I/(h g) - C S' R) x = C S' w,   v = h g (w + R x),   u = S' v,   C u = x
  *
  * exactly: a system as large as the number of variables that live rates move, and the extents v come with it. Which entries can be
- * other than zero is known at a restart; only these are worked with.
+ * other than zero is known at a restart; only these are worked with. The elimination and the solves are in ode_algebra.h.
  */
 #ifndef VATCAST_SIM_ODE_SYSTEM_H
 #define VATCAST_SIM_ODE_SYSTEM_H
@@ -63,12 +63,6 @@ void ode_system_restart(struct ode_system *system, const struct ode_problem *pro
 /* Takes over the derivatives in by_state. */
 void ode_system_set_slopes(struct ode_system *system);
 
-/* Factors I * shift - C S' R, with shift = 1/(h g). Returns non-zero when a pivot is too small: take a smaller step. */
-int ode_system_factorise(struct ode_system *system, double shift);
-
-/* Solves for x (variables), which holds the right-hand side before. */
-void ode_system_solve(const struct ode_system *system, double *x);
-
 /* x = C S' w, and change = R x. */
 void ode_system_read(const struct ode_system *system, const double *w, double *x);
 void ode_system_follow(const struct ode_system *system, const double *x, double *change);
@@ -78,8 +72,5 @@ void ode_system_add_extents(const struct ode_system *system, const double *exten
 
 /* to (n) += u, where u is given by its variables and its extents. */
 void ode_system_add(const struct ode_system *system, const double *x, const double *extents, double *to);
-/* The same where the extents are w + R followed: only those are worked out that move what is no variable by itself. */
-void ode_system_add_following(const struct ode_system *system, const double *x, const double *w, const double *followed,
-                              double *to);
 
 #endif
