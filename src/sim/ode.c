@@ -205,54 +205,89 @@ static double growth(const struct ode *ode, double h, double error)
     return fmin(fmax(factor, SHRINK_MOST), GROW_MOST);
 }
 
+/* How long the step is that is tried next. */
+static void choose_length(struct ode *ode)
+{
+    const double reach = ode->tried.stop - ode->t;
+    double h = ode->longest > 0.0 ? fmin(ode->next_step, ode->longest) : ode->next_step;
+    ode->tried.last = h >= reach * (1.0 - 1e-9);
+    if (ode->tried.last) {
+        h = reach;
+    } else if (h > 0.5 * reach) {
+        h = 0.5 * reach; /* two even steps rather than a long one and a scrap */
+    }
+    ode->tried.h = h;
+}
+
+void ode_begin_step(struct ode *ode, double stop)
+{
+    ode->tried.stop = stop;
+    ode->tried.count = 0;
+    choose_length(ode);
+}
+
+void ode_try_step(struct ode *ode)
+{
+    ode->tried.failed = ode_rodas_attempt(ode, ode->tried.h, &ode->tried.error) != 0;
+}
+
+/* The step just tried was too long: one of the length `next` is tried next, if that may be. */
+static struct status try_shorter(struct ode *ode, double next)
+{
+    const double shortest = 1e-13 * fmax(fabs(ode->tried.stop), 1.0);
+    ode->statistics.rejected++;
+    if (ode->tried.h <= shortest) {
+        return not_finite(ode, ode->t, ode->y);
+    }
+    ode->next_step = next;
+    if (++ode->tried.count >= ATTEMPTS_MOST) {
+        return status_fail(STATUS_NUMERIC, "the integration made no headway at %.6g s after %d attempts", ode->t,
+                           ATTEMPTS_MOST);
+    }
+    choose_length(ode);
+    return status_ok();
+}
+
+struct status ode_end_step(struct ode *ode, bool *taken)
+{
+    const double h = ode->tried.h;
+    double error = ode->tried.error;
+    *taken = false;
+    if (ode->tried.failed) {
+        return try_shorter(ode, 0.2 * h);
+    }
+    if (error <= 1.0 && ode->sinks < SINKS_MOST && sinks_below_zero(ode)) {
+        error = ERROR_OF_SINKING;
+        ode->sinks++;
+    }
+    error = fmax(error, 1e-10);
+    if (error > 1.0) {
+        return try_shorter(ode, h * fmax(SAFETY * pow(error, -0.25), SHRINK_MOST));
+    }
+    accept(ode, h);
+    if (ode->tried.last) {
+        ode->t = ode->tried.stop;
+    }
+    show(ode);
+    double factor = growth(ode, h, error);
+    /* A step cut short by `stop` must not shrink the one after it. */
+    ode->next_step =
+        (ode->tried.last || h < ode->next_step) && factor >= 1.0 ? fmax(h * factor, ode->next_step) : h * factor;
+    ode->last_step = h;
+    ode->last_error = error;
+    *taken = true;
+    return status_ok();
+}
+
 struct status ode_step(struct ode *ode, double stop)
 {
-    double reach = stop - ode->t;
-    double shortest = 1e-13 * fmax(fabs(stop), 1.0);
-    for (int tries = 0; tries < ATTEMPTS_MOST; tries++) {
-        double h = ode->longest > 0.0 ? fmin(ode->next_step, ode->longest) : ode->next_step;
-        bool last = h >= reach * (1.0 - 1e-9);
-        if (last) {
-            h = reach;
-        } else if (h > 0.5 * reach) {
-            h = 0.5 * reach; /* two even steps rather than a long one and a scrap */
-        }
-        double error = 0.0;
-        if (ode_rodas_attempt(ode, h, &error) != 0) {
-            ode->statistics.rejected++;
-            if (h <= shortest) {
-                return not_finite(ode, ode->t, ode->y);
-            }
-            ode->next_step = 0.2 * h;
-            continue;
-        }
-        if (error <= 1.0 && ode->sinks < SINKS_MOST && sinks_below_zero(ode)) {
-            error = ERROR_OF_SINKING;
-            ode->sinks++;
-        }
-        error = fmax(error, 1e-10);
-        if (error <= 1.0) {
-            accept(ode, h);
-            if (last) {
-                ode->t = stop;
-            }
-            show(ode);
-            double factor = growth(ode, h, error);
-            /* A step cut short by `stop` must not shrink the one after it. */
-            ode->next_step =
-                (last || h < ode->next_step) && factor >= 1.0 ? fmax(h * factor, ode->next_step) : h * factor;
-            ode->last_step = h;
-            ode->last_error = error;
-            return status_ok();
-        }
-        ode->statistics.rejected++;
-        if (h <= shortest) {
-            return not_finite(ode, ode->t, ode->y);
-        }
-        ode->next_step = h * fmax(SAFETY * pow(error, -0.25), SHRINK_MOST);
+    bool taken = false;
+    ode_begin_step(ode, stop);
+    while (!taken) {
+        ode_try_step(ode);
+        RETURN_IF_FAILED(ode_end_step(ode, &taken));
     }
-    return status_fail(STATUS_NUMERIC, "the integration made no headway at %.6g s after %d attempts", ode->t,
-                       ATTEMPTS_MOST);
+    return status_ok();
 }
 
 struct status ode_step_again(struct ode *ode, double t)

@@ -89,6 +89,12 @@ void ode_go_on(struct ode *ode);
 /* Takes one accepted step that does not pass `stop`. Errors: STATUS_NUMERIC with time, state and reason. */
 struct status ode_step(struct ode *ode, double stop) MUST_USE;
 
+/* The same in parts, for who does something else meanwhile: ode_begin_step, then ode_try_step and ode_end_step in turn until `taken`
+ * says that a step was accepted. In place of ode_try_step, steps of several integrators may be tried at once (sim/ode_lanes.h). */
+void ode_begin_step(struct ode *ode, double stop);
+void ode_try_step(struct ode *ode);
+struct status ode_end_step(struct ode *ode, bool *taken) MUST_USE;
+
 /* Goes back to the start of the last step and takes it again to end exactly at `t`, a time inside it. */
 struct status ode_step_again(struct ode *ode, double t) MUST_USE;
 

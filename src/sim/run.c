@@ -146,34 +146,54 @@ static struct status end_where_physics_ends(struct run *run)
     return check_physics(&run->vat, ode_state(ode), high);
 }
 
-/* Takes steps up to `stop`, or to the moment the heater reaches its set point. Sets *reached in that case. */
-static struct status take_steps(struct run *run, double stop, bool *reached)
+static bool stopped(const struct run *run)
+{
+    return run->options != NULL && is_stop_raised(run->options->stop);
+}
+
+/* After a step: ends it where the heater reaches its set point, looks at the vat and records what fell inside. */
+static struct status look_at_step(struct run *run)
 {
     struct vat *vat = &run->vat;
-    while (ode_time(vat->ode) < stop && !*reached) {
-        if (run->options != NULL && is_stop_raised(run->options->stop)) {
-            break;
-        }
-        if (ode_statistics_of(vat->ode).steps >= STEPS_MOST) {
-            return status_fail(
-                STATUS_LIMIT,
-                "the run takes more than %.0f steps; by day %.0f it is not done: fewer days or fewer events",
-                STEPS_MOST, floor(ode_time(vat->ode) / 86400.0) + 1.0);
-        }
-        RETURN_IF_FAILED(ode_step(vat->ode, stop));
-        if (vat->heater_goal_K > 0.0 && temperature_now(ode_state(vat->ode)) >= vat->heater_goal_K) {
-            RETURN_IF_FAILED(ode_step_again(vat->ode, time_reached(run, vat->heater_goal_K)));
-            *reached = true;
-        }
-        struct status physics = end_where_physics_ends(run);
-        RETURN_IF_FAILED(run_record_inside(run, ode_time(vat->ode)));
-        RETURN_IF_FAILED(physics);
-        /* the rates were last worked out at the end of the step, to its tolerance */
-        RETURN_IF_FAILED(vat_watch_range(vat, ode_time(vat->ode), &vat->reaction.base));
-        if (run->options != NULL && run->options->progress != NULL) {
-            run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
-        }
+    if (vat->heater_goal_K > 0.0 && temperature_now(ode_state(vat->ode)) >= vat->heater_goal_K) {
+        RETURN_IF_FAILED(ode_step_again(vat->ode, time_reached(run, vat->heater_goal_K)));
+        run->leg.reached = true;
     }
+    struct status physics = end_where_physics_ends(run);
+    RETURN_IF_FAILED(run_record_inside(run, ode_time(vat->ode)));
+    RETURN_IF_FAILED(physics);
+    /* the rates were last worked out at the end of the step, to its tolerance */
+    RETURN_IF_FAILED(vat_watch_range(vat, ode_time(vat->ode), &vat->reaction.base));
+    if (run->options != NULL && run->options->progress != NULL) {
+        run->options->progress(run->options->progress_context, ode_time(vat->ode) / run->end);
+    }
+    return status_ok();
+}
+
+/* On with the leg, to its end or to where a step is to be tried (`leg.trying`). */
+static struct status go_on_with_leg(struct run *run)
+{
+    struct vat *vat = &run->vat;
+    if (run->leg.trying) {
+        bool taken;
+        RETURN_IF_FAILED(ode_end_step(vat->ode, &taken));
+        if (!taken) {
+            return status_ok();
+        }
+        run->leg.trying = false;
+        RETURN_IF_FAILED(look_at_step(run));
+    }
+    if (ode_time(vat->ode) >= run->leg.stop || run->leg.reached || stopped(run)) {
+        return status_ok();
+    }
+    if (ode_statistics_of(vat->ode).steps >= STEPS_MOST) {
+        return status_fail(
+            STATUS_LIMIT,
+            "the run takes more than %.0f steps; by day %.0f it is not done: fewer days or fewer events",
+            STEPS_MOST, floor(ode_time(vat->ode) / 86400.0) + 1.0);
+    }
+    ode_begin_step(vat->ode, run->leg.stop);
+    run->leg.trying = true;
     return status_ok();
 }
 
@@ -186,24 +206,36 @@ static bool is_untouched(const struct run *run)
            memcmp(vat->amount, ode_state(vat->ode), sizeof vat->amount) == 0;
 }
 
-/* One leg, from event to event. What happened is booked even when it ends in a failure. */
-static struct status integrate(struct run *run, double stop, bool *reached)
+/* A leg goes from event to event. */
+static struct status begin_leg(struct run *run, double stop)
 {
     struct vat *vat = &run->vat;
-    *reached = false;
     if (is_untouched(run)) {
         ode_go_on(vat->ode);
     } else {
         RETURN_IF_FAILED(ode_restart(vat->ode, vat->time, vat->amount, LONGEST_STEP));
     }
     run->settings = vat->settings;
-    struct status outcome = take_steps(run, stop, reached);
+    run->leg = (struct leg){.on = true, .stop = stop};
+    return status_ok();
+}
+
+/* What happened is booked even when it ends in a failure. */
+static struct status end_leg(struct run *run, struct status outcome)
+{
+    struct vat *vat = &run->vat;
+    run->leg.on = run->leg.trying = false;
     memcpy(vat->amount, ode_state(vat->ode), sizeof vat->amount);
     vat->time = ode_time(vat->ode);
     ledger_add_leg(vat, ode_extents(vat->ode));
     vat->result->statistics.legs++;
     RETURN_IF_FAILED(outcome);
-    return vat_refresh(vat);
+    RETURN_IF_FAILED(vat_refresh(vat));
+    if (run->leg.reached) {
+        RETURN_IF_FAILED(action_heater_reached(vat, &run->calendar));
+        RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_HEATER_REACHED));
+    }
+    return status_ok();
 }
 
 /* ---- at events -------------------------------------------------------------------------------------------------- */
@@ -241,11 +273,6 @@ static struct status apply_all_now(struct run *run)
     return status_ok();
 }
 
-static bool stopped(const struct run *run)
-{
-    return run->options != NULL && is_stop_raised(run->options->stop);
-}
-
 static struct status begin(struct run *run)
 {
     run->begun = true;
@@ -261,23 +288,47 @@ static double end_of(const struct run *run)
     return is_done ? fmin(run->end, vat->last_dip_end + DRYING_TIME) : run->end;
 }
 
-struct status run_pause(struct run *run, double time)
+/* What is due now, then a leg, unless `time` is reached: `leg.on`. */
+static struct status go_on_between_legs(struct run *run, double time)
 {
     struct vat *vat = &run->vat;
+    RETURN_IF_FAILED(apply_all_now(run));
+    double until = fmin(time, end_of(run));
+    if (vat->time >= until - SAME_TIME || stopped(run)) {
+        return status_ok();
+    }
+    RETURN_IF_FAILED(run_record_due(run));
+    return begin_leg(run, fmin(calendar_next_time(&run->calendar), until));
+}
+
+struct status run_go_on(struct run *run, double time, struct ode **to_try)
+{
+    *to_try = NULL;
     for (;;) {
-        RETURN_IF_FAILED(apply_all_now(run));
-        double until = fmin(time, end_of(run));
-        if (vat->time >= until - SAME_TIME || stopped(run)) {
+        if (!run->leg.on) {
+            RETURN_IF_FAILED(go_on_between_legs(run, time));
+            if (!run->leg.on) {
+                return status_ok();
+            }
+        }
+        struct status outcome = go_on_with_leg(run);
+        if (status_is_ok(&outcome) && run->leg.trying) {
+            *to_try = run->vat.ode;
+            return outcome;
+        }
+        RETURN_IF_FAILED(end_leg(run, outcome));
+    }
+}
+
+struct status run_pause(struct run *run, double time)
+{
+    for (;;) {
+        struct ode *to_try;
+        RETURN_IF_FAILED(run_go_on(run, time, &to_try));
+        if (to_try == NULL) {
             return status_ok();
         }
-        RETURN_IF_FAILED(run_record_due(run));
-        double stop = fmin(calendar_next_time(&run->calendar), until);
-        bool reached = false;
-        RETURN_IF_FAILED(integrate(run, stop, &reached));
-        if (reached) {
-            RETURN_IF_FAILED(action_heater_reached(vat, &run->calendar));
-            RETURN_IF_FAILED(action_record_plain(vat, RUN_ACTION_HEATER_REACHED));
-        }
+        ode_try_step(to_try);
     }
 }
 

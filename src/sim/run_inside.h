@@ -6,6 +6,14 @@
 #include "sim/run.h"
 #include "sim/vat.h"
 
+/* What goes on between two events. */
+struct leg {
+    bool on;
+    double stop;  /* when it ends, unless the heater reaches its set point before */
+    bool trying;  /* a step is to be tried */
+    bool reached; /* the heater has reached it */
+};
+
 struct run {
     struct vat vat;
     struct calendar calendar;
@@ -15,11 +23,15 @@ struct run {
     double row[SERIES_COUNT];
     double between[STATE_COUNT];
     struct settings settings; /* of the last leg; zero before the first, as none of a vat are */
+    struct leg leg;
     double end;
     bool begun;
 };
 
 #define SAME_TIME 1e-6 /* s: times closer than this are one */
+
+/* Goes on, as run_pause, to where a step is to be tried: by who has called, who then goes on again; or to `time`: `to_try` is NULL. */
+struct status run_go_on(struct run *run, double time, struct ode **to_try) MUST_USE;
 
 /* The series that are read of a run with these options, which may be NULL. */
 uint64_t run_series_of(const struct run_options *options);
