@@ -47,10 +47,20 @@ static bool is_over(const struct crew *crew)
     return crew->next >= crew->many->count || crew->failed < crew->many->count || is_stop_raised(crew->many->stop);
 }
 
-static bool has_room(const struct crew *crew)
+/* How many items a worker begins at once: what there is room for, and toward the end no more than leaves some to the others. */
+static size_t find_share(const struct crew *crew)
 {
     const struct many *many = crew->many;
-    return many->take == NULL || many->ahead == 0 || crew->next < crew->taken + many->ahead;
+    size_t left = many->count - crew->next;
+    const size_t workers = (size_t)(crew->at_work > 0 ? crew->at_work : 1);
+    const size_t even = (left + workers - 1) / workers;
+    const size_t most = many->work_together != NULL ? many->together : 1;
+    if (many->take != NULL && many->ahead != 0) {
+        const size_t room = crew->taken + many->ahead - crew->next;
+        left = room < left ? room : left;
+    }
+    left = even < left ? even : left;
+    return most < left ? most : left;
 }
 
 static void note_failure(struct crew *crew, size_t index, const struct status *status)
@@ -71,16 +81,38 @@ static void note_end(struct crew *crew, size_t index, const struct status *statu
     }
 }
 
-static struct status do_item(struct crew *crew, size_t index, int worker)
+static struct status prepare_item(struct crew *crew, size_t index, int worker)
 {
     const struct many *many = crew->many;
-    if (many->prepare != NULL) {
-        (void)pthread_mutex_lock(&crew->alone);
-        struct status status = many->prepare(many->context, index, worker);
-        (void)pthread_mutex_unlock(&crew->alone);
-        RETURN_IF_FAILED(status);
+    if (many->prepare == NULL) {
+        return status_ok();
     }
-    return many->work(many->context, index, worker);
+    (void)pthread_mutex_lock(&crew->alone);
+    struct status status = many->prepare(many->context, index, worker);
+    (void)pthread_mutex_unlock(&crew->alone);
+    return status;
+}
+
+/* Does `count` items from `first` on. Returns for how many there are outcomes: where one cannot be prepared it is the last. */
+static size_t do_items(struct crew *crew, size_t first, size_t count, int worker, struct status *outcomes)
+{
+    const struct many *many = crew->many;
+    size_t prepared = 0;
+    while (prepared < count) {
+        outcomes[prepared] = prepare_item(crew, first + prepared, worker);
+        if (!status_is_ok(&outcomes[prepared])) {
+            break;
+        }
+        prepared++;
+    }
+    if (many->work_together == NULL) {
+        for (size_t i = 0; i < prepared; i++) {
+            outcomes[i] = many->work(many->context, first + i, worker);
+        }
+    } else if (prepared > 0) {
+        many->work_together(many->context, first, prepared, worker, outcomes);
+    }
+    return prepared < count ? prepared + 1 : count;
 }
 
 static void *work_on(void *given)
@@ -89,15 +121,20 @@ static void *work_on(void *given)
     struct crew *crew = worker->crew;
     (void)pthread_mutex_lock(&crew->lock);
     while (!is_over(crew)) {
-        if (!has_room(crew)) {
+        const size_t share = find_share(crew);
+        if (share == 0) {
             (void)pthread_cond_wait(&crew->room, &crew->lock);
             continue;
         }
-        size_t index = crew->next++;
+        const size_t first = crew->next;
+        struct status outcomes[MANY_TOGETHER_MOST];
+        crew->next += share;
         (void)pthread_mutex_unlock(&crew->lock);
-        struct status status = do_item(crew, index, worker->number);
+        const size_t told = do_items(crew, first, share, worker->number, outcomes);
         (void)pthread_mutex_lock(&crew->lock);
-        note_end(crew, index, &status);
+        for (size_t i = 0; i < told; i++) {
+            note_end(crew, first + i, &outcomes[i]);
+        }
         (void)pthread_cond_signal(&crew->news);
     }
     crew->at_work--;

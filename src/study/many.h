@@ -14,6 +14,7 @@
 #include <stddef.h>
 
 #define MANY_THREADS_MOST 256
+#define MANY_TOGETHER_MOST 64
 
 struct many {
     size_t count;  /* of items */
@@ -27,6 +28,12 @@ struct many {
     /* Does item `index`, on worker `worker` (0 to threads - 1; two items of one worker never run at once, so a
      * workspace may be kept for each). Called on several threads. */
     struct status (*work)(void *context, size_t index, int worker);
+
+    /* In place of `work`, where a worker does several items at once for less: up to `together` of them (at most
+     * MANY_TOGETHER_MOST), `first` and those after it. Fills outcomes[i] with what became of first + i. Which items come
+     * together must change nothing in what comes out. NULL: `work` is called. */
+    void (*work_together)(void *context, size_t first, size_t count, int worker, struct status *outcomes);
+    size_t together;
 
     /* Takes in item `index` when it and all before it are done: on the calling thread, in order from 0. May be NULL. */
     struct status (*take)(void *context, size_t index);

@@ -9,14 +9,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define AHEAD 4 /* rows for each thread that may wait to be kept */
+#define AHEAD (4 * RUNS_ABREAST) /* rows for each thread that may wait to be kept */
 
 struct at_work {
     const struct sweep *sweep;
     size_t width;
     size_t ahead;
     double *rows;               /* ahead x width */
-    struct scenario *scenarios; /* one for each worker */
+    struct scenario *scenarios; /* RUNS_ABREAST for each worker */
     char (*texts)[DRAWN_OVERRIDE_SIZE];
     const char **overrides; /* those given, then one for each setting drawn */
 };
@@ -61,13 +61,18 @@ static struct status make_with_settings(struct at_work *work, size_t run, const 
     return status;
 }
 
+static struct scenario *scenario_of(const struct at_work *work, size_t index, int worker)
+{
+    return &work->scenarios[(size_t)worker * RUNS_ABREAST + index % RUNS_ABREAST];
+}
+
 static struct status prepare(void *context, size_t index, int worker)
 {
     struct at_work *work = context;
     const struct sweep *sweep = work->sweep;
     size_t run = sweep->first + index;
     const double *values = &sweep->values[run * sweep->drawn_count];
-    struct scenario *scenario = &work->scenarios[worker];
+    struct scenario *scenario = scenario_of(work, index, worker);
     if (sweep->kept != NULL) {
         RETURN_IF_FAILED(make_with_settings(work, run, values, scenario));
     } else {
@@ -100,30 +105,40 @@ static void fill_series(const struct sweep *sweep, const struct table *series, d
     }
 }
 
-static struct status run_one(void *context, size_t index, int worker)
+/* What is kept of a run. */
+static struct status tell(const struct at_work *work, size_t index, const struct result *result, struct status status)
 {
-    struct at_work *work = context;
     const struct sweep *sweep = work->sweep;
-    struct scenario *scenario = &work->scenarios[worker];
-    struct run_options options = {
-        .stop = sweep->stop, .rtol = sweep->rtol, .wanted = {.series = series_read(sweep), .bare_pieces = true}};
     double *row = &work->rows[(index % work->ahead) * work->width];
-    struct result result;
-    struct status status = run_scenario(scenario, &options, &result);
     bool out_of_range = status.code == STATUS_NUMERIC;
     if (status_is_ok(&status) || out_of_range) {
         memcpy(row, &sweep->values[(sweep->first + index) * sweep->drawn_count], sweep->drawn_count * sizeof *row);
-        figures_read(&result, &status, row + sweep->drawn_count);
+        figures_read(result, &status, row + sweep->drawn_count);
         if (sweep->series != 0) {
-            fill_series(sweep, &result.series, row + sweep->drawn_count + FIGURE_COUNT);
+            fill_series(sweep, &result->series, row + sweep->drawn_count + FIGURE_COUNT);
         }
-        status = status_ok();
-    } else if (status.code != STATUS_INTERRUPTED) {
-        status = status_context(status, "run %zu", sweep->first + index + 1);
+        return status_ok();
     }
-    result_free(&result);
-    scenario_free(scenario);
-    return status;
+    return status.code != STATUS_INTERRUPTED ? status_context(status, "run %zu", sweep->first + index + 1) : status;
+}
+
+static void run_some(void *context, size_t first, size_t count, int worker, struct status *outcomes)
+{
+    struct at_work *work = context;
+    const struct sweep *sweep = work->sweep;
+    struct run_options options = {
+        .stop = sweep->stop, .rtol = sweep->rtol, .wanted = {.series = series_read(sweep), .bare_pieces = true}};
+    const struct scenario *scenarios[RUNS_ABREAST] = {NULL};
+    struct result results[RUNS_ABREAST];
+    for (size_t i = 0; i < count; i++) {
+        scenarios[i] = scenario_of(work, first + i, worker);
+    }
+    run_scenarios(scenarios, &options, results, outcomes, count);
+    for (size_t i = 0; i < count; i++) {
+        outcomes[i] = tell(work, first + i, &results[i], outcomes[i]);
+        result_free(&results[i]);
+        scenario_free(scenario_of(work, first + i, worker));
+    }
 }
 
 static struct status keep(void *context, size_t index)
@@ -141,7 +156,7 @@ static struct status set_up(struct at_work *work, int threads)
     work->width = sweep_row_width(sweep);
     work->ahead = (size_t)threads * AHEAD;
     work->rows = malloc(work->ahead * work->width * sizeof *work->rows);
-    work->scenarios = calloc((size_t)threads, sizeof *work->scenarios);
+    work->scenarios = calloc((size_t)threads * RUNS_ABREAST, sizeof *work->scenarios);
     work->texts = malloc((sweep->drawn_count + 1) * sizeof *work->texts);
     work->overrides = calloc(sweep->override_count + sweep->drawn_count + 1, sizeof *work->overrides);
     if (work->rows == NULL || work->scenarios == NULL || work->texts == NULL || work->overrides == NULL) {
@@ -163,7 +178,8 @@ struct status sweep_run(const struct sweep *sweep)
                             .threads = threads,
                             .context = &work,
                             .prepare = prepare,
-                            .work = run_one,
+                            .work_together = run_some,
+                            .together = RUNS_ABREAST,
                             .take = keep,
                             .ahead = work.ahead,
                             .progress = sweep->progress,
@@ -171,7 +187,7 @@ struct status sweep_run(const struct sweep *sweep)
                             .stop = sweep->stop};
         status = many_run(&many, NULL);
     }
-    for (int i = 0; i < threads && work.scenarios != NULL; i++) {
+    for (size_t i = 0; i < (size_t)threads * RUNS_ABREAST && work.scenarios != NULL; i++) {
         scenario_free(&work.scenarios[i]);
     }
     free(work.rows);

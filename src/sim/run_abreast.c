@@ -1,0 +1,136 @@
+/* run_abreast.c: several runs in turn on one thread: see run_scenarios of run.h.
+ *
+ * Each run goes on by itself to where a step is to be tried. Then the steps of as many as are in step (ode_lanes.h) are tried at once.
+ * Who is not waits, until the others come to where it stands: vats of one schedule stir, dye and rest alike.
+ */
+#include "sim/ode_lanes.h"
+#include "sim/run_inside.h"
+
+#include <stdlib.h>
+
+struct abreast {
+    size_t count;
+    const struct scenario *const *scenarios;
+    struct run **runs;
+    struct ode **to_try; /* of each run that waits for a step, else NULL */
+    bool *takes_part;    /* in the lanes, else its steps are tried by themselves */
+    struct status *outcomes;
+    struct ode_lanes *lanes;
+};
+
+/* On with a run, to the next step that it is to try, or to its end. */
+static void go_on(struct abreast *abreast, size_t i)
+{
+    abreast->to_try[i] = NULL;
+    abreast->outcomes[i] = run_go_on(abreast->runs[i], abreast->scenarios[i]->lasts, &abreast->to_try[i]);
+    if (status_is_ok(&abreast->outcomes[i]) && abreast->to_try[i] == NULL) {
+        abreast->outcomes[i] = run_record_due(abreast->runs[i]);
+    }
+}
+
+/* Those who wait and are in step with run i, itself first, ODE_LANES at most. */
+static int find_party(const struct abreast *abreast, size_t i, size_t party[ODE_LANES])
+{
+    int size = 0;
+    party[size++] = i;
+    for (size_t k = 0; k < abreast->count && size < ODE_LANES && abreast->takes_part[i]; k++) {
+        if (k != i && abreast->to_try[k] != NULL && abreast->takes_part[k] &&
+            ode_is_in_step(abreast->to_try[i], abreast->to_try[k])) {
+            party[size++] = k;
+        }
+    }
+    return size;
+}
+
+/* The largest party of those who wait. Returns 0 when nobody does. */
+static int find_largest_party(const struct abreast *abreast, size_t party[ODE_LANES])
+{
+    int most = 0;
+    for (size_t i = 0; i < abreast->count && most < ODE_LANES; i++) {
+        size_t found[ODE_LANES];
+        int size = abreast->to_try[i] != NULL ? find_party(abreast, i, found) : 0;
+        for (int k = 0; size > most && k < size; k++) {
+            party[k] = found[k];
+        }
+        most = size > most ? size : most;
+    }
+    return most;
+}
+
+static void go_all(struct abreast *abreast)
+{
+    size_t party[ODE_LANES];
+    int size;
+    while ((size = find_largest_party(abreast, party)) > 0) {
+        struct ode *together[ODE_LANES];
+        for (int k = 0; k < size; k++) {
+            together[k] = abreast->to_try[party[k]];
+        }
+        if (size == 1) {
+            ode_try_step(together[0]);
+        } else {
+            ode_try_steps(abreast->lanes, together, size);
+        }
+        for (int k = 0; k < size; k++) {
+            go_on(abreast, party[k]);
+        }
+    }
+}
+
+/* The lanes, and who may take part in them: those like the first that was opened. */
+static void find_lanes(struct abreast *abreast)
+{
+    const struct ode *like = NULL;
+    for (size_t i = 0; i < abreast->count; i++) {
+        const struct ode *ode = status_is_ok(&abreast->outcomes[i]) ? abreast->runs[i]->vat.ode : NULL;
+        like = like == NULL ? ode : like;
+        abreast->takes_part[i] = ode != NULL && ode_is_alike(like, ode);
+    }
+    if (like == NULL) {
+        return;
+    }
+    struct status made = ode_lanes_create(like, &abreast->lanes);
+    for (size_t i = 0; i < abreast->count && !status_is_ok(&made); i++) {
+        abreast->takes_part[i] = false; /* each goes by itself, as it could all the same */
+    }
+}
+
+static struct status make_room(struct abreast *abreast)
+{
+    abreast->runs = calloc(abreast->count, sizeof(struct run *));
+    abreast->to_try = calloc(abreast->count, sizeof(struct ode *));
+    abreast->takes_part = calloc(abreast->count, sizeof *abreast->takes_part);
+    return abreast->runs != NULL && abreast->to_try != NULL && abreast->takes_part != NULL
+               ? status_ok()
+               : status_fail(STATUS_MEMORY, "no memory for %zu runs at once", abreast->count);
+}
+
+void run_scenarios(const struct scenario *const scenarios[], const struct run_options *options, struct result results[],
+                   struct status outcomes[], size_t count)
+{
+    struct abreast abreast = {.count = count, .outcomes = outcomes, .scenarios = scenarios};
+    const struct status room = make_room(&abreast);
+    for (size_t i = 0; i < count; i++) {
+        result_init(&results[i]);
+        outcomes[i] = room;
+        if (status_is_ok(&room)) {
+            outcomes[i] = run_open(scenarios[i], options, &results[i], &abreast.runs[i]);
+        }
+    }
+    if (status_is_ok(&room)) {
+        find_lanes(&abreast);
+        for (size_t i = 0; i < count; i++) {
+            if (status_is_ok(&outcomes[i])) {
+                go_on(&abreast, i);
+            }
+        }
+        go_all(&abreast);
+        for (size_t i = 0; i < count; i++) {
+            outcomes[i] = run_close(abreast.runs[i], outcomes[i]);
+        }
+    }
+    ode_lanes_free(abreast.lanes);
+    free(abreast.runs);
+    free(abreast.to_try);
+    free(abreast.takes_part);
+}
