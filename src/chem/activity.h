@@ -8,9 +8,7 @@ double debye_huckel_a(double temperature_K);
 
 /* log10 of the activity coefficient of an ion, from the slope `a`, the square of its charge and the ionic strength in
  * mol/L (at least 0). Good to about 0.1 mol/L, usable to 0.5. Davies, Ion Association (1962), p. 41. */
+#define DAVIES_LINEAR 0.3
 double davies_log_gamma(double a, double charge_squared, double ionic_strength);
-
-/* The same for charge 1, with its derivative by the ionic strength (above 0). */
-double davies_log_gamma_slope(double a, double ionic_strength, double *slope);
 
 #endif

@@ -9,10 +9,20 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <string.h>
 
-#define U_LOW (-SPECIATION_PH_MOST * LN10)
-#define U_HIGH 0.0
 #define FIRST_STRENGTH 0.05 /* mol/L, where the search begins */
+
+#include "base/number_one.h"
+#define STRUCT(tag) tag
+#define OF(name) name
+#define ON
+#define CONSTANTS struct speciation_constants
+#define TOTALS struct liquor_totals
+#include "chem/balance_numbers.h"
+
+static const struct closeness to_round_off = {1e-16, 0.0};
+static const struct closeness from_near = CLOSE_FROM_NEAR;
 
 static double power_of_ten(double exponent)
 {
@@ -51,15 +61,17 @@ static int first_pass(const struct speciation_constants *constants, const struct
     double high = U_HIGH;
     int count = 0;
     for (; count < 80; count++) {
-        balance_at(constants, totals, *u, FIRST_STRENGTH, balance);
-        struct slopes by_calcium = slopes_by_calcium(balance);
-        double slope = balance_slopes(balance, &by_calcium, &along_u).charge;
+        const double strength = FIRST_STRENGTH;
+        struct slopes by_calcium, slopes;
+        find_balance(constants, totals, u, &strength, balance);
+        find_slopes_by_calcium(balance, &by_calcium);
+        find_slopes(balance, &by_calcium, &along_u, &slopes);
         if (balance->charge > 0.0) {
             high = *u;
         } else {
             low = *u;
         }
-        double next = *u - balance->charge / slope;
+        double next = *u - balance->charge / slopes.charge;
         if (!(next > low && next < high)) {
             next = 0.5 * (low + high);
         }
@@ -72,72 +84,20 @@ static int first_pass(const struct speciation_constants *constants, const struct
     return count;
 }
 
-/* How close a search comes: what a step in u and, relative, in ionic strength leaves goes as itself times all since the slopes were
- * worked out. From nearby the slopes serve again where the unknowns have hardly moved. */
-struct closeness {
-    double left, same_slopes;
-};
-static const struct closeness to_round_off = {1e-16, 0.0};
-static const struct closeness from_near = {1e-10, 1e-3};
-
-/* Newton in both unknowns until no more is left. */
+/* How many steps Newton takes in both unknowns to an answer, which is told; -1 when there is none in the range. */
 static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals,
-                         const struct closeness *close, double *u, double *strength, struct balance *b)
+                         const struct closeness *close, double u, double strength, struct balance *b, struct speciation *result)
 {
-    struct answer a = {.g1_slope = 0.0};
-    double moved = INFINITY; /* since the slopes were worked out */
-    int count = 0;
-    bool settled = false;
-    for (; count < 60 && !settled; count++) {
-        balance_at(constants, totals, *u, *strength, b);
-        if (moved > close->same_slopes) {
-            a = answer_at(b);
-            moved = 0.0;
-        }
-        const double gap = b->ionic_strength - *strength;
-        const double step = answer_u(&a, b->charge, gap);
-        const double change = answer_strength(&a, b->charge, gap);
-        if (!isfinite(step) || !isfinite(change)) {
-            return -1;
-        }
-        /* where its own search begins next */
-        b->calcium += a.by_u.calcium * step + a.by_g1.calcium * a.g1_slope * change;
-        const double size = fmax(fabs(step), fabs(change) / *strength);
-        *u += fmin(fmax(step, -2.0), 2.0);
-        *strength = fmin(fmax(*strength + change, 0.2 * *strength), 5.0 * *strength);
-        moved += size;
-        settled = size * moved < close->left;
+    double told[TOLD_COUNT];
+    double count;
+    int found;
+    find_both(constants, totals, close, &u, &strength, b, &found, &count);
+    if (found == 0) {
+        return -1;
     }
-    balance_at(constants, totals, *u, *strength, b);
-    return settled && *u > U_LOW && *u < U_HIGH ? count : -1;
-}
-
-static void tell(const struct speciation_constants *constants, const struct balance *b, double u, double strength,
-                 struct speciation *result)
-{
-    const double g1 = b->g1;
-    const double g2 = g1 * g1 * g1 * g1;
-    const double active_hydroxide = g1 * b->hydroxide;
-    const struct ligand *carbon = &b->ligands[CARBON];
-    double anions[2]; /* with their calcium complexes */
-    for (int i = 0; i < 2; i++) {
-        const struct ligand *hexose = &b->ligands[FRUCTOSE + i];
-        anions[i] = 1e3 * hexose->neutral * (hexose->a1 + b->calcium * hexose->p1);
-    }
-    result->ph = -u / LN10;
-    result->hydroxide = 1e3 * b->hydroxide;
-    result->ionic_strength = strength;
-    result->calcium_free = 1e3 * b->calcium;
-    result->calcium_hydroxide_pair = 1e3 * b->calcium * b->calcium_hydroxide;
-    result->carbonate = 1e3 * (carbon->neutral * carbon->a2);
-    result->carbon_dioxide = 1e3 * carbon->neutral;
-    result->leuco_acid = b->leuco_share;
-    result->leuco_mono = b->leuco_share * b->leuco_ratio1;
-    result->leuco_di = b->leuco_share * b->leuco_ratio2;
-    result->fructose_anion = anions[0];
-    result->glucose_anion = anions[1];
-    result->lime_saturation = g2 * b->calcium * active_hydroxide * active_hydroxide / constants->ksp_lime;
-    result->calcite_product = 1e6 * constants->ksp_calcite / (g2 * g2);
+    tell_balance(constants, b, &u, &strength, told);
+    memcpy(result, told, sizeof told);
+    return (int)count;
 }
 
 int speciate(const struct speciation_constants *constants, const struct liquor_totals *totals,
@@ -145,13 +105,11 @@ int speciate(const struct speciation_constants *constants, const struct liquor_t
 {
     struct balance b = {.calcium = 0.0};
     double u = -11.0 * LN10;
-    double strength = FIRST_STRENGTH;
     int count = first_pass(constants, totals, &u, &b);
-    int more = isfinite(b.charge) ? both_unknowns(constants, totals, &to_round_off, &u, &strength, &b) : -1;
+    int more = isfinite(b.charge) ? both_unknowns(constants, totals, &to_round_off, u, FIRST_STRENGTH, &b, result) : -1;
     if (more < 0) {
         return -1;
     }
-    tell(constants, &b, u, strength, result);
     result->iterations = count + more;
     return 0;
 }
@@ -161,13 +119,10 @@ int speciate_near(const struct speciation_constants *constants, const struct liq
 {
     struct balance b;
     b.calcium = 1e-3 * near->calcium_free;
-    double u = -near->ph * LN10;
-    double strength = near->ionic_strength;
-    int count = both_unknowns(constants, totals, &from_near, &u, &strength, &b);
+    int count = both_unknowns(constants, totals, &from_near, -near->ph * LN10, near->ionic_strength, &b, result);
     if (count < 0) {
         return -1;
     }
-    tell(constants, &b, u, strength, result);
     result->iterations = count;
     return 0;
 }

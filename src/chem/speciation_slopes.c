@@ -1,7 +1,18 @@
 /* speciation_slopes.c: how the equilibria move with their totals and the temperature: speciation_slopes of speciation.h. */
+#include "chem/activity.h"
 #include "chem/speciation_balance.h"
 
+#include <math.h>
 #include <stddef.h>
+#include <string.h>
+
+#include "base/number_one.h"
+#define STRUCT(tag) tag
+#define OF(name) name
+#define ON
+#define CONSTANTS struct speciation_constants
+#define TOTALS struct liquor_totals
+#include "chem/balance_numbers.h"
 
 union told {
     struct speciation as;
@@ -147,7 +158,8 @@ static struct followed follow(const struct answer *a, const struct slopes *moved
 {
     const double charge = moved->charge + a->by_g1.charge * log_g1;
     const double made = moved->strength + a->by_g1.strength * log_g1;
-    struct followed f = {.u = answer_u(a, charge, made), .strength = answer_strength(a, charge, made)};
+    struct followed f;
+    take_answer(a, &charge, &made, &f.u, &f.strength);
     f.log_g1 = log_g1 + a->g1_slope * f.strength;
     f.calcium = 1e3 * (moved->calcium + a->by_u.calcium * f.u + a->by_g1.calcium * f.log_g1);
     return f;
@@ -173,8 +185,10 @@ void speciation_slopes(const struct speciation_constants *constants, const struc
 {
     struct balance b;
     b.calcium = 1e-3 * at->calcium_free;
-    balance_at(constants, totals, -at->ph * LN10, at->ionic_strength, &b);
-    const struct answer answer = answer_at(&b);
+    const double unknown = -at->ph * LN10;
+    struct answer answer;
+    find_balance(constants, totals, &unknown, &at->ionic_strength, &b);
+    find_answer(&b, &answer);
     const struct direction warmer = along_temperature(constants, by_K);
     union told by_u = tell_along(&b, at, &along_u);
     const union told by_g1 = tell_along(&b, at, &along_g1);
@@ -191,7 +205,8 @@ void speciation_slopes(const struct speciation_constants *constants, const struc
         calcium[i] = 1e-3 * f.calcium;
         slopes->by_total[TOLD(ionic_strength)][i] = 1e-3 * f.strength;
     }
-    const struct slopes moved = balance_slopes(&b, &answer.by_calcium, &warmer);
+    struct slopes moved;
+    find_slopes(&b, &answer.by_calcium, &warmer, &moved);
     const struct followed f = follow(&answer, &moved, b.log_g1 * by_K->debye_huckel_A / constants->debye_huckel_A);
     for (size_t m = 0; m < TOLD_COUNT; m++) {
         slopes->by_temperature[m] = by_constants.values[m] + f.u * by_u.values[m] + f.log_g1 * by_g1.values[m] +

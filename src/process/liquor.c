@@ -2,6 +2,7 @@
 #include "process/liquor.h"
 
 #include "base/numbers.h"
+#include "chem/speciation_lanes.h"
 #include "chem/water.h"
 #include "process/prepare.h"
 #include "process/surface.h"
@@ -114,39 +115,35 @@ static double foretold(const struct liquor_slopes *near, const double change[TOT
     return value;
 }
 
-/* The equilibria, from afar or from what is known nearby. */
-static int equilibrate(struct liquor *liquor, const struct liquor_slopes *near)
+/* What the slopes of a liquor nearby foretell. */
+static struct speciation foretell(const struct liquor *liquor, const struct liquor_slopes *near)
 {
     const struct liquor_totals *totals = &liquor->totals;
-    if (near != NULL) {
-        const struct liquor_totals *at = &near->totals;
-        const double change[TOTAL_COUNT] = {
-            [TOTAL_CALCIUM] = totals->calcium - at->calcium,
-            [TOTAL_ALKALI] = totals->alkali - at->alkali,
-            [TOTAL_ACID] = totals->acid - at->acid,
-            [TOTAL_STRONG_ANION] = totals->strong_anion - at->strong_anion,
-            [TOTAL_CARBON] = totals->carbon - at->carbon,
-            [TOTAL_LEUCO] = totals->leuco - at->leuco,
-            [TOTAL_FRUCTOSE] = totals->fructose - at->fructose,
-            [TOTAL_GLUCOSE] = totals->glucose - at->glucose,
-        };
-        double warmer = liquor->temperature_K - near->temperature_K;
-        const struct speciation *ions = &near->ions;
-        struct speciation guess = {
-            .ph = foretold(near, change, warmer, ions->ph, TOLD(ph)),
-            .ionic_strength = foretold(near, change, warmer, ions->ionic_strength, TOLD(ionic_strength)),
-            .calcium_free = foretold(near, change, warmer, ions->calcium_free, TOLD(calcium_free)),
-        };
-        guess.ionic_strength = fmax(guess.ionic_strength, 0.5 * ions->ionic_strength);
-        if (speciate_near(&liquor->at.equilibria, totals, &guess, &liquor->ions) == 0) {
-            return 0;
-        }
-    }
-    return speciate(&liquor->at.equilibria, totals, &liquor->ions);
+    const struct liquor_totals *at = &near->totals;
+    const double change[TOTAL_COUNT] = {
+        [TOTAL_CALCIUM] = totals->calcium - at->calcium,
+        [TOTAL_ALKALI] = totals->alkali - at->alkali,
+        [TOTAL_ACID] = totals->acid - at->acid,
+        [TOTAL_STRONG_ANION] = totals->strong_anion - at->strong_anion,
+        [TOTAL_CARBON] = totals->carbon - at->carbon,
+        [TOTAL_LEUCO] = totals->leuco - at->leuco,
+        [TOTAL_FRUCTOSE] = totals->fructose - at->fructose,
+        [TOTAL_GLUCOSE] = totals->glucose - at->glucose,
+    };
+    double warmer = liquor->temperature_K - near->temperature_K;
+    const struct speciation *ions = &near->ions;
+    struct speciation guess = {
+        .ph = foretold(near, change, warmer, ions->ph, TOLD(ph)),
+        .ionic_strength = foretold(near, change, warmer, ions->ionic_strength, TOLD(ionic_strength)),
+        .calcium_free = foretold(near, change, warmer, ions->calcium_free, TOLD(calcium_free)),
+    };
+    guess.ionic_strength = fmax(guess.ionic_strength, 0.5 * ions->ionic_strength);
+    return guess;
 }
 
-void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                      struct temperature_table *table, const struct liquor_slopes *near)
+/* All that comes before the equilibria. Sets `failure` where there are none. */
+static void begin(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                  struct temperature_table *table)
 {
     liquor->settings = settings;
     liquor->k = settings->constants;
@@ -167,15 +164,66 @@ void liquor_from_near(struct liquor *liquor, const struct settings *settings, do
     liquor->height = liquor->volume / settings->area;
     liquor->air_K = air_temperature(settings, time);
     liquor->sun = sun_strength(settings, time);
-
     liquor->totals = liquor_totals_of(amount, liquor->volume);
-    if (equilibrate(liquor, near) != 0) {
+}
+
+/* All that comes after them. */
+static void finish(struct liquor *liquor)
+{
+    lime_prepare(liquor);
+    liquor->evaporation = surface_evaporation(liquor);
+    liquor_update_inert(liquor, liquor->amount);
+}
+
+void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
+                      struct temperature_table *table, const struct liquor_slopes *near)
+{
+    begin(liquor, settings, time, amount, table);
+    if (liquor->failure != 0) {
+        return;
+    }
+    int outcome = -1;
+    if (near != NULL) {
+        const struct speciation guess = foretell(liquor, near);
+        outcome = speciate_near(&liquor->at.equilibria, &liquor->totals, &guess, &liquor->ions);
+    }
+    if (outcome != 0 && speciate(&liquor->at.equilibria, &liquor->totals, &liquor->ions) != 0) {
         liquor->failure = 1;
         return;
     }
-    lime_prepare(liquor);
-    liquor->evaporation = surface_evaporation(liquor);
-    liquor_update_inert(liquor, amount);
+    finish(liquor);
+}
+
+void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], int count)
+{
+    const struct speciation_constants *constants[LANES];
+    const struct liquor_totals *totals[LANES];
+    struct speciation guess[LANES];
+    struct speciation *ions[LANES];
+    int lane_of[LANES], failures[LANES];
+    int lanes = 0;
+    for (int i = 0; i < count; i++) {
+        struct liquor *liquor = asked[i].liquor;
+        begin(liquor, asked[i].settings, asked[i].time, asked[i].amount, asked[i].table);
+        if (liquor->failure == 0) {
+            constants[lanes] = &liquor->at.equilibria;
+            totals[lanes] = &liquor->totals;
+            guess[lanes] = foretell(liquor, asked[i].near);
+            ions[lanes] = &liquor->ions;
+            lane_of[lanes++] = i;
+        }
+    }
+    if (lanes > 0) {
+        speciate_near_lanes(kind, constants, totals, guess, ions, lanes, failures);
+    }
+    for (int lane = 0; lane < lanes; lane++) {
+        struct liquor *liquor = asked[lane_of[lane]].liquor;
+        if (failures[lane] != 0 && speciate(constants[lane], totals[lane], ions[lane]) != 0) {
+            liquor->failure = 1;
+        } else {
+            finish(liquor);
+        }
+    }
 }
 
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,

@@ -7,6 +7,7 @@
 #define VATCAST_PROCESS_LIQUOR_H
 
 #include "base/constants.h"
+#include "base/lanes.h"
 #include "chem/speciation.h"
 #include "process/species.h"
 #include "process/temperature.h"
@@ -104,6 +105,18 @@ struct liquor_slopes {
  * foretell, and ends within some 1e-10 of what it would have found from afar. */
 void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                       struct temperature_table *table, const struct liquor_slopes *near);
+
+/* The same for `count` liquors at once, 1 to LANES, each near one of its own (not NULL), on a processor that has `kind`: each comes out
+ * as by itself, to the last bit. */
+struct liquor_asked {
+    struct liquor *liquor;
+    const struct settings *settings;
+    double time;
+    const double *amount;
+    struct temperature_table *table; /* may be NULL */
+    const struct liquor_slopes *near;
+};
+void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], int count);
 
 /* Totals from which the liquor's ions are worked out, mol/m3. */
 struct liquor_totals liquor_totals_of(const double *amount, double volume);

@@ -12,6 +12,7 @@
 #ifndef VATCAST_SIM_ODE_H
 #define VATCAST_SIM_ODE_H
 
+#include "base/lanes.h"
 #include "base/status.h"
 
 #include <stdbool.h>
@@ -24,12 +25,23 @@ struct ode_term {
     double coefficient;
 };
 
+/* The rates r (m) of a problem at (t, y), asked for together with those of others. */
+struct ode_asked {
+    void *context; /* of its problem */
+    double t;
+    const double *y;
+    double *r;
+};
+
 struct ode_problem {
     size_t states; /* n */
     size_t rates;  /* m */
     void *context;
     /* Rates at (t, y) into r[m]. Returns 0; positive: cannot be evaluated here, try a smaller step. */
     int (*evaluate)(void *context, double t, const double *y, double *r);
+    /* The same for `count` problems at once, 1 to LANES, whose `evaluate_several` is this, on a processor that has `kind`: each comes to
+     * what it comes to by itself, to the last bit. Into failures what `evaluate` returns. NULL: each is asked by itself. */
+    void (*evaluate_several)(enum lanes_kind kind, const struct ode_asked asked[], int count, int failures[]);
     /* At (t, y), where the rates are r: d r / d y by the `count` states listed, into `by_state` (m x count, row by row), and
      * d r / d t into `by_time` (m). What a rate cannot depend on (see `reads`) need not be filled in. */
     int (*differentiate)(void *context, double t, const double *y, const double *r, const int *states, size_t count,

@@ -6,30 +6,85 @@
 #include "sim/ode_inside.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef double lanes_of_numbers __attribute__((vector_size(ODE_LANES * sizeof(double))));
-typedef int64_t lanes_of_marks __attribute__((vector_size(ODE_LANES * sizeof(int64_t))));
-struct lanes_entries ODE_ENTRIES_OF(lanes_of_numbers);
-struct lanes_staged ODE_STAGED_OF(lanes_of_numbers);
+struct lanes_entries ODE_ENTRIES_OF(lane_numbers);
+struct lanes_staged ODE_STAGED_OF(lane_numbers);
 
 struct ode_lanes {
     struct lanes_entries entries;
     struct lanes_staged staged;
-    lanes_of_numbers *extents;                    /* m */
-    lanes_of_numbers *trial, *error;              /* n */
-    lanes_of_numbers *term[DENSE_TERMS];          /* n each */
-    bool fails[ODE_LANES];
-    void (*try_steps)(struct ode_lanes *lanes, struct ode *const ode[], int count);
-    lanes_of_numbers *block; /* owns all arrays */
+    lane_numbers *extents;                    /* m */
+    lane_numbers *trial, *error;              /* n */
+    lane_numbers *term[DENSE_TERMS];          /* n each */
+    bool fails[LANES];
+    enum lanes_kind kind;
+    lane_numbers *block; /* owns all arrays */
 };
 
-#define NUMBER lanes_of_numbers
-#define MARKS lanes_of_marks
-#define SIZE(a) ((lanes_of_numbers)((lanes_of_marks)(a)&INT64_MAX))
-#define IS_MORE(a, b) ((a) > (b))
+/* What is asked of the problems of some lanes. */
+struct questions {
+    struct ode_asked asked[LANES];
+    int lane[LANES];
+    int count;
+};
+
+static void add_question(struct questions *questions, struct ode *ode, int lane, double t, const double *y, double *r)
+{
+    ode->statistics.evaluations++;
+    questions->lane[questions->count] = lane;
+    questions->asked[questions->count++] = (struct ode_asked){ode->problem.context, t, y, r};
+}
+
+/* Marks the lanes that fail. */
+static void ask(struct ode_lanes *lanes, const struct ode_problem *problem, const struct questions *questions)
+{
+    int failures[LANES] = {0};
+    if (problem->evaluate_several != NULL && questions->count > 0) {
+        problem->evaluate_several(lanes->kind, questions->asked, questions->count, failures);
+    }
+    for (int i = 0; i < questions->count; i++) {
+        const struct ode_asked *asked = &questions->asked[i];
+        if (problem->evaluate_several == NULL) {
+            failures[i] = problem->evaluate(asked->context, asked->t, asked->y, asked->r);
+        }
+        lanes->fails[questions->lane[i]] = failures[i] != 0;
+    }
+}
+
+/* Rates and derivatives at the start of the step, of all lanes that do not know them yet. */
+static void ask_starts(struct ode_lanes *lanes, struct ode *const ode[], int count)
+{
+    struct questions questions = {.count = 0};
+    for (int lane = 0; lane < count; lane++) {
+        lanes->fails[lane] = false;
+        if (!ode[lane]->rates_known) {
+            add_question(&questions, ode[lane], lane, ode[lane]->t, ode[lane]->y, ode[lane]->rates0);
+        }
+    }
+    ask(lanes, &ode[0]->problem, &questions);
+    for (int i = 0; i < questions.count; i++) {
+        const int lane = questions.lane[i];
+        lanes->fails[lane] = lanes->fails[lane] || ode_rodas_differentiate(ode[lane]) != 0;
+    }
+}
+
+/* The rates of stage s, whose places are in `staged.sum`, of all lanes that have not failed. */
+static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int count, int s)
+{
+    struct questions questions = {.count = 0};
+    for (int lane = 0; lane < count; lane++) {
+        struct ode *one = ode[lane];
+        if (!lanes->fails[lane]) {
+            ode_rodas_place(one, s, (const double *)lanes->staged.sum + lane, LANES);
+            add_question(&questions, one, lane, one->t + ode_rodas.time[s] * one->tried.h, one->trial, one->r);
+        }
+    }
+    ask(lanes, &ode[0]->problem, &questions);
+}
+
+#include "base/number_lanes.h"
 #define ENTRIES struct lanes_entries
 #define STAGED struct lanes_staged
 
@@ -41,9 +96,9 @@ struct ode_lanes {
 #undef OF
 #undef ON
 
-#ifdef __x86_64__
+#ifdef LANES_ON_WIDE
 #define OF(name) wide_##name
-#define ON __attribute__((target("avx2")))
+#define ON LANES_ON_WIDE
 #include "sim/ode_algebra.h"
 #include "sim/ode_stages.h"
 #include "sim/ode_lanes_step.h"
@@ -51,7 +106,7 @@ struct ode_lanes {
 #undef ON
 
 #define OF(name) widest_##name
-#define ON __attribute__((target("avx512f")))
+#define ON LANES_ON_WIDEST
 #include "sim/ode_algebra.h"
 #include "sim/ode_stages.h"
 #include "sim/ode_lanes_step.h"
@@ -59,29 +114,17 @@ struct ode_lanes {
 #undef ON
 #endif
 
-static void choose_kind(struct ode_lanes *lanes)
-{
-    lanes->try_steps = plain_try_steps;
-#ifdef __x86_64__
-    if (__builtin_cpu_supports("avx512f")) {
-        lanes->try_steps = widest_try_steps;
-    } else if (__builtin_cpu_supports("avx2")) {
-        lanes->try_steps = wide_try_steps;
-    }
-#endif
-}
-
-struct status ode_lanes_create(const struct ode *like, struct ode_lanes **out)
+struct status ode_lanes_create(const struct ode *like, enum lanes_kind kind, struct ode_lanes **out)
 {
     const size_t n = like->problem.states;
     const size_t m = like->problem.rates;
-    struct ode_lanes *lanes = aligned_alloc(sizeof(lanes_of_numbers), sizeof *lanes);
+    struct ode_lanes *lanes = aligned_alloc(sizeof(lane_numbers), sizeof *lanes);
     if (lanes == NULL) {
         return status_fail(STATUS_MEMORY, "no memory for the integrators");
     }
     memset(lanes, 0, sizeof *lanes);
     const struct {
-        lanes_of_numbers **to;
+        lane_numbers **to;
         size_t size;
     } arrays[] = {
         {&lanes->entries.slopes, m * n}, {&lanes->entries.lower, n * n}, {&lanes->entries.upper, n * n},
@@ -94,7 +137,7 @@ struct status ode_lanes_create(const struct ode *like, struct ode_lanes **out)
     for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++) {
         size += arrays[i].size;
     }
-    lanes_of_numbers *next = aligned_alloc(sizeof *next, size * sizeof *next);
+    lane_numbers *next = aligned_alloc(sizeof *next, size * sizeof *next);
     if (next == NULL) {
         free(lanes);
         return status_fail(STATUS_MEMORY, "no memory for the integrators");
@@ -111,7 +154,7 @@ struct status ode_lanes_create(const struct ode *like, struct ode_lanes **out)
     for (int k = 0; k < DENSE_TERMS; k++, next += n) {
         lanes->term[k] = next;
     }
-    choose_kind(lanes);
+    lanes->kind = kind;
     *out = lanes;
     return status_ok();
 }
@@ -175,6 +218,7 @@ static bool moves_alike(const struct ode_problem *a, const struct ode_problem *b
 bool ode_is_alike(const struct ode *a, const struct ode *b)
 {
     return a->problem.states == b->problem.states && a->problem.rates == b->problem.rates &&
+           a->problem.evaluate_several == b->problem.evaluate_several &&
            reads_alike(&a->problem, &b->problem) && moves_alike(&a->problem, &b->problem);
 }
 
@@ -186,5 +230,17 @@ bool ode_is_in_step(const struct ode *a, const struct ode *b)
 
 void ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
-    lanes->try_steps(lanes, ode, count);
+    switch (lanes->kind) {
+#ifdef LANES_ON_WIDE
+    case LANES_WIDE:
+        wide_try_steps(lanes, ode, count);
+        break;
+    case LANES_WIDEST:
+        widest_try_steps(lanes, ode, count);
+        break;
+#endif
+    default:
+        plain_try_steps(lanes, ode, count);
+        break;
+    }
 }

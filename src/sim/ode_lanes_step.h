@@ -1,36 +1,19 @@
 /* ode_lanes_step.h: a step of several integrators tried at once; for ode_lanes.c, which includes it once for each kind of processor,
  * after ode_stages.h and with the same set. */
 
-/* Puts numbers of one lane among those of the others, and takes them out. */
-ON static inline void OF(put)(const double *from, size_t count, int lane, NUMBER *to)
-{
-    double *at = (double *)to + lane;
-    for (size_t i = 0; i < count; i++) {
-        at[i * ODE_LANES] = from[i];
-    }
-}
-
-ON static inline void OF(take)(const NUMBER *from, size_t count, int lane, double *to)
-{
-    const double *at = (const double *)from + lane;
-    for (size_t i = 0; i < count; i++) {
-        to[i] = at[i * ODE_LANES];
-    }
-}
-
 /* What each lane begins with, where its rates can be had. */
 ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
     const size_t slopes = (size_t)system->slopes.start[system->live];
+    ask_starts(lanes, ode, count);
     for (int lane = 0; lane < count; lane++) {
-        lanes->fails[lane] = ode_rodas_prepare(ode[lane]) != 0;
         if (!lanes->fails[lane]) {
             const double h = ode[lane]->tried.h;
             ode[lane]->statistics.factorisations++;
             ode[lane]->curves->known = false;
-            OF(put)(&h, 1, lane, &lanes->staged.h);
-            OF(put)(ode[lane]->system->slopes.coefficient, slopes, lane, lanes->entries.slopes);
+            lanes_put(&h, 1, lane, &lanes->staged.h);
+            lanes_put(ode[lane]->system->slopes.coefficient, slopes, lane, lanes->entries.slopes);
         }
     }
 }
@@ -42,12 +25,14 @@ ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct ode *const 
     for (int s = 0; s < STAGES; s++) {
         if (s > 0) {
             OF(find_place)(system, &lanes->staged, ode_rodas.a[s], s);
+            ask_stage(lanes, ode, count, s);
         }
         for (int lane = 0; lane < count; lane++) {
-            const double *sum = (const double *)lanes->staged.sum + lane;
-            double *f = (double *)lanes->staged.f[s] + lane;
-            lanes->fails[lane] =
-                lanes->fails[lane] || ode_rodas_rates(ode[lane], s, ode[lane]->tried.h, sum, f, ODE_LANES) != 0;
+            const struct ode *one = ode[lane];
+            if (!lanes->fails[lane]) {
+                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0,
+                                (double *)lanes->staged.f[s] + lane, LANES);
+            }
         }
         OF(solve_stage)(system, &lanes->entries, &lanes->staged, ode_rodas.c[s], s);
     }
@@ -60,7 +45,7 @@ ON static void OF(sum_up)(struct ode_lanes *lanes, struct ode *const ode[], int 
     const struct ode_spread *spread = &ode[0]->spread;
     const size_t n = system->states;
     for (int lane = 0; lane < count; lane++) {
-        OF(put)(ode[lane]->y, n, lane, lanes->trial);
+        lanes_put(ode[lane]->y, n, lane, lanes->trial);
     }
     OF(sum_extents)(system, &lanes->entries, &lanes->staged, spread, ode_rodas.whole, lanes->extents);
     OF(add_extents)(system, lanes->extents, lanes->trial);
@@ -87,11 +72,11 @@ ON static void OF(try_steps)(struct ode_lanes *lanes, struct ode *const ode[], i
     for (int lane = 0; lane < count; lane++) {
         struct ode *one = ode[lane];
         if (!lanes->fails[lane]) {
-            OF(take)(lanes->extents, system->live, lane, one->extents);
-            OF(take)(lanes->trial, system->states, lane, one->trial);
-            OF(take)(lanes->error, system->states, lane, one->error);
+            lanes_take(lanes->extents, system->live, lane, one->extents);
+            lanes_take(lanes->trial, system->states, lane, one->trial);
+            lanes_take(lanes->error, system->states, lane, one->error);
             for (int k = 0; k < DENSE_TERMS; k++) {
-                OF(take)(lanes->term[k], system->states, lane, one->curves->term[k]);
+                lanes_take(lanes->term[k], system->states, lane, one->curves->term[k]);
             }
             one->curves->known = true;
         }

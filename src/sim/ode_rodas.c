@@ -75,16 +75,9 @@ static bool all_finite(const double *values, size_t count)
     return sum == 0.0;
 }
 
-int ode_rodas_prepare(struct ode *ode)
+int ode_rodas_differentiate(struct ode *ode)
 {
     struct ode_system *system = ode->system;
-    if (ode->rates_known) {
-        return 0;
-    }
-    ode->statistics.evaluations++;
-    if (ode->problem.evaluate(ode->problem.context, ode->t, ode->y, ode->rates0) != 0) {
-        return 1;
-    }
     ode->statistics.jacobians++;
     if (ode->problem.differentiate(ode->problem.context, ode->t, ode->y, ode->rates0, system->variable, system->variables,
                                    system->by_state, ode->by_time) != 0) {
@@ -95,28 +88,36 @@ int ode_rodas_prepare(struct ode *ode)
     return 0;
 }
 
-int ode_rodas_rates(struct ode *ode, int s, double h, const double *sum, double *f, size_t apart)
+int ode_rodas_prepare(struct ode *ode)
+{
+    if (ode->rates_known) {
+        return 0;
+    }
+    ode->statistics.evaluations++;
+    if (ode->problem.evaluate(ode->problem.context, ode->t, ode->y, ode->rates0) != 0) {
+        return 1;
+    }
+    return ode_rodas_differentiate(ode);
+}
+
+void ode_rodas_place(struct ode *ode, int s, const double *sum, size_t apart)
 {
     const struct ode_system *system = ode->system;
-    const double *r = ode->rates0;
-    if (s > 0) {
-        if (s == 1) {
-            memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
-        }
-        for (size_t a = 0; a < system->variables; a++) {
-            ode->trial[system->variable[a]] = ode->y[system->variable[a]] + sum[a * apart];
-        }
-        ode->statistics.evaluations++;
-        if (ode->problem.evaluate(ode->problem.context, ode->t + ode_rodas.time[s] * h, ode->trial, ode->r) != 0) {
-            return 1;
-        }
-        r = ode->r;
+    if (s == 1) {
+        memcpy(ode->trial, ode->y, ode->problem.states * sizeof *ode->trial);
     }
+    for (size_t a = 0; a < system->variables; a++) {
+        ode->trial[system->variable[a]] = ode->y[system->variable[a]] + sum[a * apart];
+    }
+}
+
+void ode_rodas_weigh(const struct ode *ode, int s, double h, const double *r, double *f, size_t apart)
+{
+    const struct ode_system *system = ode->system;
     const double by_time = h * ode_rodas.by_time[s];
     for (size_t j = 0; j < system->live; j++) {
         f[j * apart] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
     }
-    return 0;
 }
 
 int ode_rodas_judge(const struct ode *ode, double *error)
@@ -155,12 +156,17 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error)
         return 1;
     }
     for (int s = 0; s < STAGES; s++) {
+        const double *r = ode->rates0;
         if (s > 0) {
             one_find_place(system, staged, ode_rodas.a[s], s);
+            ode_rodas_place(ode, s, staged->sum, 1);
+            r = ode->r;
+            ode->statistics.evaluations++;
+            if (ode->problem.evaluate(ode->problem.context, ode->t + ode_rodas.time[s] * h, ode->trial, ode->r) != 0) {
+                return 1;
+            }
         }
-        if (ode_rodas_rates(ode, s, h, staged->sum, staged->f[s], 1) != 0) {
-            return 1;
-        }
+        ode_rodas_weigh(ode, s, h, r, staged->f[s], 1);
         one_solve_stage(system, &entries, staged, ode_rodas.c[s], s);
     }
     const size_t n = ode->problem.states;

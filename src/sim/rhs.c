@@ -186,38 +186,89 @@ static void take_over_settings(struct reaction *reaction)
     }
 }
 
-int reaction_bring_base(struct reaction *reaction, double t, const double *y)
+/* Whether `base` is another liquor than that at (t, y). Takes over the amounts then. */
+static bool is_to_be_brought(struct reaction *reaction, double t, const double *y)
 {
     take_over_settings(reaction);
     if (reaction->base_known && memcmp(&reaction->base.time, &t, sizeof t) == 0 &&
         memcmp(reaction->base_amount, y, sizeof reaction->base_amount) == 0) {
-        return 0;
+        return false;
     }
     memcpy(reaction->base_amount, y, sizeof reaction->base_amount);
-    liquor_from_near(&reaction->base, reaction->settings, t, reaction->base_amount, &reaction->temperatures,
-                     reaction->slopes_known ? &reaction->slopes : NULL);
+    return true;
+}
+
+static void note_base(struct reaction *reaction)
+{
     reaction->base_known = reaction->base.failure == 0;
     if (reaction->base_known) { /* the next is near this one, more often than where the slopes were taken */
         reaction->slopes.temperature_K = reaction->base.temperature_K;
         reaction->slopes.totals = reaction->base.totals;
         reaction->slopes.ions = reaction->base.ions;
     }
+}
+
+int reaction_bring_base(struct reaction *reaction, double t, const double *y)
+{
+    if (is_to_be_brought(reaction, t, y)) {
+        liquor_from_near(&reaction->base, reaction->settings, t, reaction->base_amount, &reaction->temperatures,
+                         reaction->slopes_known ? &reaction->slopes : NULL);
+        note_base(reaction);
+    }
     return reaction->base.failure;
 }
 
-static int evaluate(void *context, double t, const double *y, double *rates)
+/* The rates in `base`. */
+static int evaluate_base(struct reaction *reaction, double t, double *rates)
 {
-    struct reaction *reaction = context;
-    reaction->failed = -1;
-    if (reaction_bring_base(reaction, t, y) != 0) {
-        return 1;
-    }
     int outcome = rates_of(reaction, &reaction->base, rates);
     if (outcome != 0) {
         reaction->failed = first_not_finite(rates, reaction->count);
         reaction->failed_at = t;
     }
     return outcome;
+}
+
+static int evaluate(void *context, double t, const double *y, double *rates)
+{
+    struct reaction *reaction = context;
+    reaction->failed = -1;
+    return reaction_bring_base(reaction, t, y) != 0 ? 1 : evaluate_base(reaction, t, rates);
+}
+
+static void evaluate_several(enum lanes_kind kind, const struct ode_asked asked[], int count, int failures[])
+{
+    struct liquor_asked liquors[LANES] = {{NULL}};
+    struct reaction *brought[LANES];
+    int brought_count = 0;
+    for (int i = 0; i < count; i++) {
+        struct reaction *reaction = asked[i].context;
+        reaction->failed = -1;
+        if (!is_to_be_brought(reaction, asked[i].t, asked[i].y)) {
+            continue;
+        }
+        if (!reaction->slopes_known) {
+            liquor_from_amounts(&reaction->base, reaction->settings, asked[i].t, reaction->base_amount,
+                                &reaction->temperatures);
+            note_base(reaction);
+            continue;
+        }
+        brought[brought_count] = reaction;
+        liquors[brought_count++] = (struct liquor_asked){.liquor = &reaction->base,
+                                                         .settings = reaction->settings,
+                                                         .time = asked[i].t,
+                                                         .amount = reaction->base_amount,
+                                                         .table = &reaction->temperatures,
+                                                         .near = &reaction->slopes};
+    }
+    liquors_from_near(kind, liquors, brought_count);
+    for (int i = 0; i < brought_count; i++) {
+        note_base(brought[i]);
+    }
+    for (int i = 0; i < count; i++) {
+        struct reaction *reaction = asked[i].context;
+        failures[i] = reaction->base.failure != 0 ? 1 : evaluate_base(reaction, asked[i].t, asked[i].r);
+    }
 }
 
 static const struct ode_term *terms(void *context, size_t rate)
@@ -308,6 +359,7 @@ struct ode_problem reaction_problem(struct reaction *reaction)
         .rates = reaction->count,
         .context = reaction,
         .evaluate = evaluate,
+        .evaluate_several = evaluate_several,
         .differentiate = reaction_differentiate,
         .readings = reaction->readings,
         .reads = reads_of,

@@ -28,12 +28,12 @@ static void go_on(struct abreast *abreast, size_t i)
     }
 }
 
-/* Those who wait and are in step with run i, itself first, ODE_LANES at most. */
-static int find_party(const struct abreast *abreast, size_t i, size_t party[ODE_LANES])
+/* Those who wait and are in step with run i, itself first, LANES at most. */
+static int find_party(const struct abreast *abreast, size_t i, size_t party[LANES])
 {
     int size = 0;
     party[size++] = i;
-    for (size_t k = 0; k < abreast->count && size < ODE_LANES && abreast->takes_part[i]; k++) {
+    for (size_t k = 0; k < abreast->count && size < LANES && abreast->takes_part[i]; k++) {
         if (k != i && abreast->to_try[k] != NULL && abreast->takes_part[k] &&
             ode_is_in_step(abreast->to_try[i], abreast->to_try[k])) {
             party[size++] = k;
@@ -43,11 +43,11 @@ static int find_party(const struct abreast *abreast, size_t i, size_t party[ODE_
 }
 
 /* The largest party of those who wait. Returns 0 when nobody does. */
-static int find_largest_party(const struct abreast *abreast, size_t party[ODE_LANES])
+static int find_largest_party(const struct abreast *abreast, size_t party[LANES])
 {
     int most = 0;
-    for (size_t i = 0; i < abreast->count && most < ODE_LANES; i++) {
-        size_t found[ODE_LANES];
+    for (size_t i = 0; i < abreast->count && most < LANES; i++) {
+        size_t found[LANES];
         int size = abreast->to_try[i] != NULL ? find_party(abreast, i, found) : 0;
         for (int k = 0; size > most && k < size; k++) {
             party[k] = found[k];
@@ -59,10 +59,10 @@ static int find_largest_party(const struct abreast *abreast, size_t party[ODE_LA
 
 static void go_all(struct abreast *abreast)
 {
-    size_t party[ODE_LANES];
+    size_t party[LANES];
     int size;
     while ((size = find_largest_party(abreast, party)) > 0) {
-        struct ode *together[ODE_LANES];
+        struct ode *together[LANES];
         for (int k = 0; k < size; k++) {
             together[k] = abreast->to_try[party[k]];
         }
@@ -89,7 +89,7 @@ static void find_lanes(struct abreast *abreast)
     if (like == NULL) {
         return;
     }
-    struct status made = ode_lanes_create(like, &abreast->lanes);
+    struct status made = ode_lanes_create(like, lanes_best(), &abreast->lanes);
     for (size_t i = 0; i < abreast->count && !status_is_ok(&made); i++) {
         abreast->takes_part[i] = false; /* each goes by itself, as it could all the same */
     }

@@ -1,0 +1,60 @@
+/* lanes.h: numbers side by side in the registers of the processor, each of another run.
+ *
+ * What is reckoned for one run and for several at once is written once, in headers that are included with these set, here or by who
+ * includes them:
+ *   NUMBER       what is reckoned with: double, or `lane_numbers`
+ *   MARKS        what comparing such gives: integers, all bits set or none
+ *   OF(name)     what functions and structs are called
+ *   ON           attributes of the functions
+ *   SIZE(a)      its absolute value
+ *   TAKE_ROOT(to, a), TAKE_EXPONENTIAL(to, a)   to = that of a variable
+ *   IS_MORE(a, b), IS_LESS(a, b)   marks
+ *   CHOOSE(marks, a, b)   a where marked, else b
+ *   IS_ANY(marks)   whether one is marked, of a variable
+ *   PART(tag, of, member)   a member, a double, of struct `tag` of doubles only, of which NUMBERs stand in a row at `of`
+ * A lane comes to what a double comes to, to the last bit: no product and sum are fused, and what has a function in the C library is
+ * asked of it for each lane. Lanes are handed on by address: how they are handed on by value differs between processors.
+ */
+#ifndef VATCAST_BASE_LANES_H
+#define VATCAST_BASE_LANES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#define LANES 8
+
+typedef double lane_numbers __attribute__((vector_size(LANES * sizeof(double))));
+typedef int64_t lane_marks __attribute__((vector_size(LANES * sizeof(int64_t))));
+
+/* What the processor has for them, and what the functions are compiled for. */
+enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
+
+/* Attributes of functions that a processor of each kind can run. */
+#ifdef __x86_64__
+#define LANES_ON_WIDE __attribute__((target("avx2")))
+#define LANES_ON_WIDEST __attribute__((target("avx512f")))
+#endif
+
+/* Whether this processor can run what is compiled for a kind, and the last that it can. */
+bool lanes_has(enum lanes_kind kind);
+enum lanes_kind lanes_best(void);
+
+/* Puts `count` numbers of one lane among those of the others; takes them out. */
+static inline void lanes_put(const double *from, size_t count, int lane, lane_numbers *to)
+{
+    double *at = (double *)to + lane;
+    for (size_t i = 0; i < count; i++) {
+        at[i * LANES] = from[i];
+    }
+}
+
+static inline void lanes_take(const lane_numbers *from, size_t count, int lane, double *to)
+{
+    const double *at = (const double *)from + lane;
+    for (size_t i = 0; i < count; i++) {
+        to[i] = at[i * LANES];
+    }
+}
+
+#endif
