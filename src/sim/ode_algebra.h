@@ -70,7 +70,9 @@ ON static inline void OF(factorise)(const struct ode_system *system, const NUMBE
 {
     const size_t k = system->variables;
     NUMBER *matrix = entries->matrix;
-    memset(matrix, 0, k * k * sizeof *matrix);
+    for (size_t i = 0; i < system->made; i++) {
+        matrix[system->made_at[i]] = (NUMBER){0};
+    }
     for (size_t entry = 0; entry < system->filled; entry++) {
         OF(plain_row_times)(&system->sums, entry, entries->slopes, &matrix[system->place[entry]]);
     }

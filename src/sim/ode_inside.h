@@ -91,6 +91,7 @@ struct ode {
     double *quick_left;  /* m: work */
     double *shown, *shown_extents; /* n, m: the state as it is told, with what is quick still under way */
     bool rates_known;    /* rates0 and the derivatives belong to (t, y) */
+    bool slopes_taken;   /* where they are, by the system */
     struct ode_statistics statistics;
     double *block;       /* owns all arrays */
 };
@@ -99,7 +100,7 @@ struct ode {
 void ode_rodas_set_up(struct ode *ode);
 /* Rates and their derivatives at the start of a step, once per step. Returns non-zero when they cannot be had. */
 int ode_rodas_prepare(struct ode *ode);
-/* The same where rates0 are known already. */
+/* The derivatives where rates0 are known; the system has still to take its slopes from them. */
 int ode_rodas_differentiate(struct ode *ode);
 /* Tries a step of length h from (t, y). On success fills trial with the new state; `error` gets its norm. Returns non-zero when
  * the rates cannot be had, or no number comes out. */

@@ -13,7 +13,10 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int
             ode[lane]->statistics.factorisations++;
             ode[lane]->curves->known = false;
             lanes_put(&h, 1, lane, &lanes->staged.h);
-            lanes_put(ode[lane]->system->slopes.coefficient, slopes, lane, lanes->entries.slopes);
+            double *to = (double *)lanes->entries.slopes + lane;
+            for (size_t at = 0; at < slopes; at++) {
+                to[at * LANES] = ode[lane]->system->by_state[system->slope_from[at]];
+            }
         }
     }
 }

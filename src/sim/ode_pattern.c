@@ -228,8 +228,8 @@ static void find_factors(struct ode_system *system, const int *order, int *kept)
     }
 }
 
-/* Which slopes each entry of the matrix is the sum of. */
-static void find_sums(struct ode_system *system, int *next)
+/* Which slopes each entry of the matrix is the sum of; marks these entries by row. */
+static void find_sums(struct ode_system *system, int *next, uint64_t *summed)
 {
     const int k = (int)system->variables;
     const struct ode_rows *moves = &system->moves;
@@ -238,6 +238,7 @@ static void find_sums(struct ode_system *system, int *next)
     system->filled = 0;
     sums->start[0] = 0;
     for (int a = 0; a < k; a++) {
+        summed[a] = 0;
         memset(next, 0, (size_t)k * sizeof *next);
         for (int at = moves->start[a]; at < moves->start[a + 1]; at++) {
             for (int by = slopes->start[moves->column[at]]; by < slopes->start[moves->column[at] + 1]; by++) {
@@ -247,6 +248,7 @@ static void find_sums(struct ode_system *system, int *next)
         for (int b = 0; b < k; b++) {
             if (next[b] > 0) {
                 const int first = sums->start[system->filled];
+                summed[a] |= bit(b);
                 system->place[system->filled++] = a * k + b;
                 sums->start[system->filled] = first + next[b];
                 next[b] = first; /* ... and where the next of them goes */
@@ -257,6 +259,32 @@ static void find_sums(struct ode_system *system, int *next)
                 const int to = next[slopes->column[by]]++;
                 sums->column[to] = by;
                 sums->coefficient[to] = -moves->coefficient[at];
+            }
+        }
+    }
+}
+
+/* Which entries the elimination makes beside those that are sums. */
+static void find_made(struct ode_system *system, const uint64_t *summed)
+{
+    const int k = (int)system->variables;
+    uint64_t *rows = system->pattern;
+    for (int p = 0; p < k; p++) {
+        rows[p] = bit(p);
+    }
+    for (int p = 0; p < k; p++) {
+        for (int at = system->lower.start[p]; at < system->lower.start[p + 1]; at++) {
+            rows[system->lower.column[at]] |= bit(p);
+        }
+        for (int at = system->upper.start[p]; at < system->upper.start[p + 1]; at++) {
+            rows[p] |= bit(system->upper.column[at]);
+        }
+    }
+    system->made = 0;
+    for (int a = 0; a < k; a++) {
+        for (int b = 0; b < k; b++) {
+            if ((rows[a] & ~summed[a] & bit(b)) != 0) {
+                system->made_at[system->made++] = a * k + b;
             }
         }
     }
@@ -292,7 +320,8 @@ void ode_system_restart(struct ode_system *system, const struct ode_problem *pro
     order_variables(system, columns, order);
     find_factors(system, order, kept);
     find_rows(system, problem, place, index, kept);
-    find_sums(system, kept);
+    find_sums(system, kept, columns);
+    find_made(system, columns);
     find_others(system, index);
     system->restarted = true;
 }

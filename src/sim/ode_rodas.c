@@ -83,21 +83,30 @@ int ode_rodas_differentiate(struct ode *ode)
                                    system->by_state, ode->by_time) != 0) {
         return 1;
     }
-    ode_system_set_slopes(system);
     ode->rates_known = true;
+    ode->slopes_taken = false;
     return 0;
 }
 
-int ode_rodas_prepare(struct ode *ode)
+static int find_rates(struct ode *ode)
 {
-    if (ode->rates_known) {
-        return 0;
-    }
     ode->statistics.evaluations++;
     if (ode->problem.evaluate(ode->problem.context, ode->t, ode->y, ode->rates0) != 0) {
         return 1;
     }
     return ode_rodas_differentiate(ode);
+}
+
+int ode_rodas_prepare(struct ode *ode)
+{
+    if (!ode->rates_known && find_rates(ode) != 0) {
+        return 1;
+    }
+    if (!ode->slopes_taken) {
+        ode_system_set_slopes(ode->system);
+        ode->slopes_taken = true;
+    }
+    return 0;
 }
 
 void ode_rodas_place(struct ode *ode, int s, const double *sum, size_t apart)

@@ -51,6 +51,7 @@ static void lay_out(struct ode_system *system, size_t terms)
         {&system->slopes.column, m * n},
         {&system->slope_from, m * n},
         {&system->place, n * n},
+        {&system->made_at, n * n},
         {&system->sums.start, n * n + 1},
         {&system->sums.column, terms * n},
         {&system->lower.start, n + 1},
@@ -95,7 +96,7 @@ struct status ode_system_create(const struct ode_problem *problem, struct ode_sy
     }
     system->states = n;
     system->rates = m;
-    system->integers = calloc((2 * m + terms + 4 * n) * n + 13 * n + 3 * m + 7 + 3 * terms, sizeof *system->integers);
+    system->integers = calloc((2 * m + terms + 5 * n) * n + 13 * n + 3 * m + 7 + 3 * terms, sizeof *system->integers);
     system->numbers = calloc(2 * m * n + (terms + 3 * n) * n + 2 * n + 3 * terms, sizeof *system->numbers);
     if (system->integers == NULL || system->numbers == NULL) {
         ode_system_free(system);

@@ -39,6 +39,8 @@ struct ode_system {
     int *slope_from;       /* where in by_state each of the slopes stands */
     size_t filled;         /* entries of C S' R that can be other than zero */
     int *place;            /* filled: where each stands in the matrix */
+    size_t made;           /* entries that come with the elimination only */
+    int *made_at;          /* made: where each stands in the matrix */
     struct ode_rows sums;  /* -C S' R: a row per entry, of the slopes that it sums, by their place in `slopes` */
     struct ode_rows lower, upper; /* the factors: by column below the diagonal, by row right of it */
     double *by_state;      /* m x variables: as the problem gives it */

@@ -175,7 +175,7 @@ static int rates_of(const struct reaction *reaction, const struct liquor *liquor
     return isfinite(sum) || first_not_finite(rates, reaction->count) < 0 ? 0 : 1;
 }
 
-static void take_over_settings(struct reaction *reaction)
+void reaction_look_at_settings(struct reaction *reaction)
 {
     if (!reaction->settings_known ||
         memcmp(&reaction->base_settings, reaction->settings, sizeof *reaction->settings) != 0) {
@@ -189,7 +189,6 @@ static void take_over_settings(struct reaction *reaction)
 /* Whether `base` is another liquor than that at (t, y). Takes over the amounts then. */
 static bool is_to_be_brought(struct reaction *reaction, double t, const double *y)
 {
-    take_over_settings(reaction);
     if (reaction->base_known && memcmp(&reaction->base.time, &t, sizeof t) == 0 &&
         memcmp(reaction->base_amount, y, sizeof reaction->base_amount) == 0) {
         return false;

@@ -210,6 +210,7 @@ static bool is_untouched(const struct run *run)
 static struct status begin_leg(struct run *run, double stop)
 {
     struct vat *vat = &run->vat;
+    reaction_look_at_settings(&vat->reaction);
     if (is_untouched(run)) {
         ode_go_on(vat->ode);
     } else {

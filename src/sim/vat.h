@@ -239,6 +239,8 @@ struct ode_problem reaction_problem(struct reaction *reaction);
 
 /* Brings reaction.base to (t, y), unless it is there. Returns non-zero when no pH balances the charges. */
 int reaction_bring_base(struct reaction *reaction, double t, const double *y);
+/* Takes over what the rates depend on beside the amounts: before they are asked for, whenever an event may have changed it. */
+void reaction_look_at_settings(struct reaction *reaction);
 
 /* uptake.c: whether the processes that are active let the oxygen of an event be taken up at once, and `quick` and `quick_to_come` of
  * ode.h. */
