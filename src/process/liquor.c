@@ -202,6 +202,10 @@ void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], 
     struct speciation *ions[LANES];
     int lane_of[LANES], failures[LANES];
     int lanes = 0;
+    if (count == 1) { /* which costs less by itself */
+        liquor_from_near(asked->liquor, asked->settings, asked->time, asked->amount, asked->table, asked->near);
+        return;
+    }
     for (int i = 0; i < count; i++) {
         struct liquor *liquor = asked[i].liquor;
         begin(liquor, asked[i].settings, asked[i].time, asked[i].amount, asked[i].table);

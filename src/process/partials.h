@@ -16,8 +16,10 @@ struct partials {
     double amount[STATE_COUNT]; /* in the same volume: what is read as a concentration moves with its amount */
     double ion[ION_COUNT];
     double shared[SHARED_COUNT];
-    double volume;           /* with the same amounts, so with concentrations in inverse proportion */
-    double temperature, air; /* per K, of the liquor and of the air */
+    /* Volume and temperature not side by side: read together after each was written by itself they would be waited for. */
+    double volume;      /* with the same amounts, so with concentrations in inverse proportion */
+    double air;         /* per K, of the air */
+    double temperature; /* per K, of the liquor */
     double sun;
 };
 

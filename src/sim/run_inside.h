@@ -21,6 +21,7 @@ struct run {
     uint64_t seen;   /* the series that are recorded */
     double next_row; /* s */
     double row[SERIES_COUNT];
+    struct foreseen rows[LANES]; /* those of a step, worked out together */
     double between[STATE_COUNT];
     struct settings settings; /* of the last leg; zero before the first, as none of a vat are */
     struct leg leg;

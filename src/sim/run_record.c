@@ -71,28 +71,58 @@ static struct status add_row(struct run *run)
     return table_add_row(&run->vat.result->series, row, count);
 }
 
+/* The row of the vat as it stands, refreshed. */
+static struct status record_refreshed(struct run *run)
+{
+    struct vat *vat = &run->vat;
+    observe_series(vat, run->seen, run->row);
+    RETURN_IF_FAILED(add_row(run));
+    return run->seen == SERIES_ALL ? vat_watch(vat, run->row) : status_ok();
+}
+
 static struct status record(struct run *run)
 {
     struct vat *vat = &run->vat;
     run->row[SERIES_TIME] = vat->time;
-    if (is_looked_at(run)) {
-        RETURN_IF_FAILED(vat_refresh(vat));
-        observe_series(vat, run->seen, run->row);
+    if (!is_looked_at(run)) {
+        return add_row(run);
     }
-    RETURN_IF_FAILED(add_row(run));
-    return run->seen == SERIES_ALL ? vat_watch(vat, run->row) : status_ok();
+    RETURN_IF_FAILED(vat_refresh(vat));
+    return record_refreshed(run);
+}
+
+/* The rows that are due before `until`, as many as can be worked out at once. Returns how many there are. */
+static int foresee_rows(struct run *run, double until)
+{
+    struct vat *vat = &run->vat;
+    int count = 0;
+    while (count < LANES && run->next_row < until - SAME_TIME) {
+        struct foreseen *row = &run->rows[count++];
+        row->time = run->next_row;
+        ode_interpolate(vat->ode, row->time, row->amount);
+        run->next_row += vat->scenario->record_every;
+    }
+    if (count > 0) {
+        vat_foresee(vat, lanes_best(), run->rows, count);
+    }
+    return count;
 }
 
 struct status run_record_inside(struct run *run, double until)
 {
     struct vat *vat = &run->vat;
-    while (run->next_row < until - SAME_TIME) {
-        if (is_looked_at(run)) {
-            ode_interpolate(vat->ode, run->next_row, vat->amount);
-        }
+    while (!is_looked_at(run) && run->next_row < until - SAME_TIME) {
         vat->time = run->next_row;
         RETURN_IF_FAILED(record(run));
         run->next_row += vat->scenario->record_every;
+    }
+    while (run->next_row < until - SAME_TIME) {
+        const int count = foresee_rows(run, until);
+        for (int i = 0; i < count; i++) {
+            RETURN_IF_FAILED(vat_refresh_as(vat, &run->rows[i]));
+            run->row[SERIES_TIME] = vat->time;
+            RETURN_IF_FAILED(record_refreshed(run));
+        }
     }
     return status_ok();
 }

@@ -204,6 +204,16 @@ struct status vat_start(struct vat *vat, const struct scenario *scenario, struct
 void vat_free(struct vat *vat);
 /* Brings vat.liquor up to (time, amount). */
 struct status vat_refresh(struct vat *vat) MUST_USE;
+/* The vat as it will be at some time. */
+struct foreseen {
+    double time;
+    double amount[STATE_COUNT];
+    struct liquor liquor;
+};
+/* The liquors of `count` times at once, 1 to LANES, whose amounts are known; slopes are known, too. On a processor that has `kind`. */
+void vat_foresee(struct vat *vat, enum lanes_kind kind, struct foreseen foreseen[], int count);
+/* As vat_refresh at the time and amounts foreseen, to the last bit. */
+struct status vat_refresh_as(struct vat *vat, const struct foreseen *foreseen) MUST_USE;
 void vat_set_place(struct vat *vat, int place);
 void vat_set_lid(struct vat *vat, enum lid_kind lid);
 void vat_set_wrap(struct vat *vat, enum wrap_kind wrap);

@@ -113,11 +113,8 @@ static struct status make_integrator(struct vat *vat)
     return ode_create(&problem, relative, absolute, &vat->ode);
 }
 
-struct status vat_refresh(struct vat *vat)
+static struct status judge_liquor(const struct vat *vat)
 {
-    struct reaction *reaction = &vat->reaction;
-    liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
-                     reaction->slopes_known ? &reaction->slopes : NULL);
     if (vat->liquor.failure != 0) {
         return status_fail(
             STATUS_NUMERIC,
@@ -128,6 +125,37 @@ struct status vat_refresh(struct vat *vat)
             vat->amount[S_WATER] * WATER_MOLAR_MASS);
     }
     return status_ok();
+}
+
+struct status vat_refresh(struct vat *vat)
+{
+    struct reaction *reaction = &vat->reaction;
+    liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
+                     reaction->slopes_known ? &reaction->slopes : NULL);
+    return judge_liquor(vat);
+}
+
+void vat_foresee(struct vat *vat, enum lanes_kind kind, struct foreseen foreseen[], int count)
+{
+    struct liquor_asked asked[LANES];
+    for (int i = 0; i < count; i++) {
+        asked[i] = (struct liquor_asked){.liquor = &foreseen[i].liquor,
+                                         .settings = &vat->settings,
+                                         .time = foreseen[i].time,
+                                         .amount = foreseen[i].amount,
+                                         .table = &vat->reaction.temperatures,
+                                         .near = &vat->reaction.slopes};
+    }
+    liquors_from_near(kind, asked, count);
+}
+
+struct status vat_refresh_as(struct vat *vat, const struct foreseen *foreseen)
+{
+    vat->time = foreseen->time;
+    memcpy(vat->amount, foreseen->amount, sizeof vat->amount);
+    vat->liquor = foreseen->liquor;
+    vat->liquor.amount = vat->amount;
+    return judge_liquor(vat);
 }
 
 struct status vat_start(struct vat *vat, const struct scenario *scenario, struct result *result)
