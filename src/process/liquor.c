@@ -71,22 +71,32 @@ double sun_strength_slope(const struct settings *settings, double time)
     return height > 0.0 ? settings->sun_gain * 2.0 * height * cos(phase) * RADIANS_PER_S : 0.0;
 }
 
-void liquor_update_inert(struct liquor *liquor, const double *amount)
+static void concentrate(struct liquor *liquor)
 {
     const double per_volume = 1.0 / liquor->volume;
-    const double *restrict from = amount;
+    const double *restrict from = liquor->amount;
     double *restrict to = liquor->concentration;
-    liquor->amount = amount;
     for (int s = 0; s < STATE_COUNT; s++) {
         to[s] = from[s] * per_volume;
     }
-    surface_prepare(liquor);
-    indigo_prepare(liquor);
+}
+
+static void prepare_life(struct liquor *liquor)
+{
     if (!liquor->settings->lifeless) {
         fermentation_prepare(liquor);
     } else {
         liquor->cell_vigour = 0.0; /* the only one that is read beside the rates */
     }
+}
+
+void liquor_update_inert(struct liquor *liquor, const double *amount)
+{
+    liquor->amount = amount;
+    concentrate(liquor);
+    surface_prepare(liquor);
+    indigo_prepare(liquor);
+    prepare_life(liquor);
 }
 
 struct liquor_totals liquor_totals_of(const double *amount, double volume)
@@ -142,90 +152,111 @@ static struct speciation foretell(const struct liquor *liquor, const struct liqu
 }
 
 /* All that comes before the equilibria. Sets `failure` where there are none. */
-static void begin(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                  struct temperature_table *table)
+static void begin(const struct liquor_asked *asked)
 {
+    struct liquor *liquor = asked->liquor;
+    const struct settings *settings = asked->settings;
+    const double *amount = asked->amount;
     liquor->settings = settings;
     liquor->k = settings->constants;
     liquor->amount = amount;
-    liquor->time = time;
+    liquor->time = asked->time;
     liquor->failure = 0;
     liquor->temperature_K = temperature_of_heat(amount[S_HEAT], amount[S_WATER]);
     if (!(liquor->temperature_K > 200.0 && liquor->temperature_K < 400.0) || !(amount[S_WATER] > 0.0)) {
         liquor->failure = 1;
         return;
     }
-    if (table != NULL) {
-        temperature_table_read(table, &liquor->at, settings, liquor->temperature_K);
+    if (asked->table != NULL) {
+        temperature_table_read(asked->table, &liquor->at, settings, liquor->temperature_K);
     } else {
         temperature_factors_at(&liquor->at, settings, liquor->temperature_K);
     }
     liquor->volume = amount[S_WATER] * WATER_MOLAR_MASS / liquor->at.density;
     liquor->height = liquor->volume / settings->area;
-    liquor->air_K = air_temperature(settings, time);
-    liquor->sun = sun_strength(settings, time);
+    liquor->air_K = air_temperature(settings, asked->time);
+    liquor->sun = sun_strength(settings, asked->time);
     liquor->totals = liquor_totals_of(amount, liquor->volume);
 }
 
 /* All that comes after them. */
-static void finish(struct liquor *liquor)
+static void finish(const struct liquor_asked *asked)
 {
-    lime_prepare(liquor);
-    liquor->evaporation = surface_evaporation(liquor);
-    liquor_update_inert(liquor, liquor->amount);
+    struct liquor *liquor = asked->liquor;
+    if (asked->looks_only) {
+        concentrate(liquor);
+        surface_prepare_looks(liquor);
+        prepare_life(liquor);
+    } else {
+        lime_prepare(liquor);
+        liquor->evaporation = surface_evaporation(liquor);
+        liquor_update_inert(liquor, liquor->amount);
+    }
 }
 
-void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                      struct temperature_table *table, const struct liquor_slopes *near)
+void liquor_from_near(const struct liquor_asked *asked)
 {
-    begin(liquor, settings, time, amount, table);
+    struct liquor *liquor = asked->liquor;
+    begin(asked);
     if (liquor->failure != 0) {
         return;
     }
     int outcome = -1;
-    if (near != NULL) {
-        const struct speciation guess = foretell(liquor, near);
+    if (asked->near != NULL) {
+        const struct speciation guess = foretell(liquor, asked->near);
         outcome = speciate_near(&liquor->at.equilibria, &liquor->totals, &guess, &liquor->ions);
     }
     if (outcome != 0 && speciate(&liquor->at.equilibria, &liquor->totals, &liquor->ions) != 0) {
         liquor->failure = 1;
         return;
     }
-    finish(liquor);
+    finish(asked);
 }
 
-void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], int count)
-{
+/* Those that are near others, in lanes. */
+struct liquors_in_lanes {
+    const struct liquor_asked *asked[LANES];
     const struct speciation_constants *constants[LANES];
     const struct liquor_totals *totals[LANES];
     struct speciation guess[LANES];
     struct speciation *ions[LANES];
-    int lane_of[LANES], failures[LANES];
-    int lanes = 0;
-    if (count == 1) { /* which costs less by itself */
-        liquor_from_near(asked->liquor, asked->settings, asked->time, asked->amount, asked->table, asked->near);
-        return;
+    int count;
+};
+
+static void add_lane(struct liquors_in_lanes *lanes, const struct liquor_asked *asked)
+{
+    struct liquor *liquor = asked->liquor;
+    begin(asked);
+    if (liquor->failure == 0) {
+        const int lane = lanes->count++;
+        lanes->asked[lane] = asked;
+        lanes->constants[lane] = &liquor->at.equilibria;
+        lanes->totals[lane] = &liquor->totals;
+        lanes->guess[lane] = foretell(liquor, asked->near);
+        lanes->ions[lane] = &liquor->ions;
     }
+}
+
+void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], int count)
+{
+    struct liquors_in_lanes lanes;
+    int failures[LANES];
+    lanes.count = 0;
     for (int i = 0; i < count; i++) {
-        struct liquor *liquor = asked[i].liquor;
-        begin(liquor, asked[i].settings, asked[i].time, asked[i].amount, asked[i].table);
-        if (liquor->failure == 0) {
-            constants[lanes] = &liquor->at.equilibria;
-            totals[lanes] = &liquor->totals;
-            guess[lanes] = foretell(liquor, asked[i].near);
-            ions[lanes] = &liquor->ions;
-            lane_of[lanes++] = i;
+        if (asked[i].near != NULL && count > 1) {
+            add_lane(&lanes, &asked[i]);
+        } else {
+            liquor_from_near(&asked[i]);
         }
     }
-    if (lanes > 0) {
-        speciate_near_lanes(kind, constants, totals, guess, ions, lanes, failures);
+    if (lanes.count > 0) {
+        speciate_near_lanes(kind, lanes.constants, lanes.totals, lanes.guess, lanes.ions, lanes.count, failures);
     }
-    for (int lane = 0; lane < lanes; lane++) {
-        struct liquor *liquor = asked[lane_of[lane]].liquor;
-        if (failures[lane] != 0 && speciate(constants[lane], totals[lane], ions[lane]) != 0) {
-            liquor->failure = 1;
+    for (int lane = 0; lane < lanes.count; lane++) {
+        if (failures[lane] != 0 && speciate(lanes.constants[lane], lanes.totals[lane], lanes.ions[lane]) != 0) {
+            lanes.asked[lane]->liquor->failure = 1;
         } else {
-            finish(liquor);
+            finish(lanes.asked[lane]);
         }
     }
 }
@@ -233,7 +264,9 @@ void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], 
 void liquor_from_amounts(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
                          struct temperature_table *table)
 {
-    liquor_from_near(liquor, settings, time, amount, table, NULL);
+    const struct liquor_asked asked = {
+        .liquor = liquor, .settings = settings, .time = time, .amount = amount, .table = table};
+    liquor_from_near(&asked);
 }
 
 bool species_touches_equilibrium(enum species species)

@@ -101,21 +101,23 @@ struct liquor_slopes {
     struct speciation_slopes by;
 };
 
-/* The same as liquor_from_amounts near a liquor whose slopes are known: the search for the equilibria starts from what they
- * foretell, and ends within some 1e-10 of what it would have found from afar. */
-void liquor_from_near(struct liquor *liquor, const struct settings *settings, double time, const double *amount,
-                      struct temperature_table *table, const struct liquor_slopes *near);
-
-/* The same for `count` liquors at once, 1 to LANES, each near one of its own (not NULL), on a processor that has `kind`: each comes out
- * as by itself, to the last bit. */
+/* What liquor is asked for. */
 struct liquor_asked {
     struct liquor *liquor;
     const struct settings *settings;
     double time;
     const double *amount;
-    struct temperature_table *table; /* may be NULL */
-    const struct liquor_slopes *near;
+    struct temperature_table *table;  /* may be NULL */
+    const struct liquor_slopes *near; /* of a liquor nearby; NULL: none is known */
+    bool looks_only; /* of what rates share only the cover of the film and the vigour of cells are worked out: what one can see and
+                      * judge of a vat is told by them */
 };
+
+/* The same as liquor_from_amounts near a liquor whose slopes are known: the search for the equilibria starts from what they
+ * foretell, and ends within some 1e-10 of what it would have found from afar. */
+void liquor_from_near(const struct liquor_asked *asked);
+
+/* The same for `count` liquors at once, 1 to LANES, on a processor that has `kind`: each comes out as by itself, to the last bit. */
 void liquors_from_near(enum lanes_kind kind, const struct liquor_asked asked[], int count);
 
 /* Totals from which the liquor's ions are worked out, mol/m3. */

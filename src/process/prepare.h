@@ -6,6 +6,8 @@
 
 /* The film on the surface, and the oxygen that passes it. */
 void surface_prepare(struct liquor *liquor);
+/* The film only. */
+void surface_prepare_looks(struct liquor *liquor);
 
 /* The common factor of the reduction of undissolved indigo, and its surfaces. */
 void indigo_prepare(struct liquor *liquor);

@@ -169,9 +169,14 @@ void oxygen_flux_partials(PARTIALS_ARGUMENTS)
                        by_room * room * by_K->oxygen_saturation / saturation;
 }
 
-void surface_prepare(struct liquor *liquor)
+void surface_prepare_looks(struct liquor *liquor)
 {
     liquor->film_cover = film_cover(liquor);
+}
+
+void surface_prepare(struct liquor *liquor)
+{
+    surface_prepare_looks(liquor);
     liquor->film_share = surface_film_share(liquor);
     liquor->transfer = surface_transfer_coefficient(liquor);
     liquor->oxygen_flux = surface_oxygen_flux(liquor);

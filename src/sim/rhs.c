@@ -207,11 +207,21 @@ static void note_base(struct reaction *reaction)
     }
 }
 
+static struct liquor_asked ask_base(struct reaction *reaction, double t)
+{
+    return (struct liquor_asked){.liquor = &reaction->base,
+                                 .settings = reaction->settings,
+                                 .time = t,
+                                 .amount = reaction->base_amount,
+                                 .table = &reaction->temperatures,
+                                 .near = reaction->slopes_known ? &reaction->slopes : NULL};
+}
+
 int reaction_bring_base(struct reaction *reaction, double t, const double *y)
 {
     if (is_to_be_brought(reaction, t, y)) {
-        liquor_from_near(&reaction->base, reaction->settings, t, reaction->base_amount, &reaction->temperatures,
-                         reaction->slopes_known ? &reaction->slopes : NULL);
+        const struct liquor_asked asked = ask_base(reaction, t);
+        liquor_from_near(&asked);
         note_base(reaction);
     }
     return reaction->base.failure;
@@ -237,30 +247,20 @@ static int evaluate(void *context, double t, const double *y, double *rates)
 
 static void evaluate_several(enum lanes_kind kind, const struct ode_asked asked[], int count, int failures[])
 {
-    struct liquor_asked liquors[LANES] = {{NULL}};
+    struct liquor_asked liquors[LANES];
     struct reaction *brought[LANES];
     int brought_count = 0;
     for (int i = 0; i < count; i++) {
         struct reaction *reaction = asked[i].context;
         reaction->failed = -1;
-        if (!is_to_be_brought(reaction, asked[i].t, asked[i].y)) {
-            continue;
+        if (is_to_be_brought(reaction, asked[i].t, asked[i].y)) {
+            brought[brought_count] = reaction;
+            liquors[brought_count++] = ask_base(reaction, asked[i].t);
         }
-        if (!reaction->slopes_known) {
-            liquor_from_amounts(&reaction->base, reaction->settings, asked[i].t, reaction->base_amount,
-                                &reaction->temperatures);
-            note_base(reaction);
-            continue;
-        }
-        brought[brought_count] = reaction;
-        liquors[brought_count++] = (struct liquor_asked){.liquor = &reaction->base,
-                                                         .settings = reaction->settings,
-                                                         .time = asked[i].t,
-                                                         .amount = reaction->base_amount,
-                                                         .table = &reaction->temperatures,
-                                                         .near = &reaction->slopes};
     }
-    liquors_from_near(kind, liquors, brought_count);
+    if (brought_count > 0) {
+        liquors_from_near(kind, liquors, brought_count);
+    }
     for (int i = 0; i < brought_count; i++) {
         note_base(brought[i]);
     }

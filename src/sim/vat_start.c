@@ -127,11 +127,23 @@ static struct status judge_liquor(const struct vat *vat)
     return status_ok();
 }
 
-struct status vat_refresh(struct vat *vat)
+/* A liquor of the vat, of which only what can be seen and judged is read. */
+static struct liquor_asked ask_liquor(struct vat *vat, double time, const double *amount, struct liquor *liquor)
 {
     struct reaction *reaction = &vat->reaction;
-    liquor_from_near(&vat->liquor, &vat->settings, vat->time, vat->amount, &reaction->temperatures,
-                     reaction->slopes_known ? &reaction->slopes : NULL);
+    return (struct liquor_asked){.liquor = liquor,
+                                 .settings = &vat->settings,
+                                 .time = time,
+                                 .amount = amount,
+                                 .table = &reaction->temperatures,
+                                 .near = reaction->slopes_known ? &reaction->slopes : NULL,
+                                 .looks_only = true};
+}
+
+struct status vat_refresh(struct vat *vat)
+{
+    const struct liquor_asked asked = ask_liquor(vat, vat->time, vat->amount, &vat->liquor);
+    liquor_from_near(&asked);
     return judge_liquor(vat);
 }
 
@@ -139,12 +151,7 @@ void vat_foresee(struct vat *vat, enum lanes_kind kind, struct foreseen foreseen
 {
     struct liquor_asked asked[LANES];
     for (int i = 0; i < count; i++) {
-        asked[i] = (struct liquor_asked){.liquor = &foreseen[i].liquor,
-                                         .settings = &vat->settings,
-                                         .time = foreseen[i].time,
-                                         .amount = foreseen[i].amount,
-                                         .table = &vat->reaction.temperatures,
-                                         .near = &vat->reaction.slopes};
+        asked[i] = ask_liquor(vat, foreseen[i].time, foreseen[i].amount, &foreseen[i].liquor);
     }
     liquors_from_near(kind, asked, count);
 }
