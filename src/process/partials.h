@@ -16,11 +16,10 @@ struct partials {
     double amount[STATE_COUNT]; /* in the same volume: what is read as a concentration moves with its amount */
     double ion[ION_COUNT];
     double shared[SHARED_COUNT];
-    /* Volume and temperature not side by side: read together after each was written by itself they would be waited for. */
+    /* Volume and temperature not near each other: read together after each was written by itself they would be waited for. */
     double volume;      /* with the same amounts, so with concentrations in inverse proportion */
-    double air;         /* per K, of the air */
+    double air, sun;    /* per K of the air; per W/m2 */
     double temperature; /* per K, of the liquor */
-    double sun;
 };
 
 /* Adds the derivative by a concentration. */

@@ -97,6 +97,7 @@ static void find_node(struct temperature_table *table, int node, const struct se
     slopes_by_differences(settings, temperature_K, TEMPERATURE_TABLE_STEP_K,
                           &table->slope[node].factors); /* per step of the table */
     table->known[node] = true;
+    table->kind = lanes_best();
 }
 
 /* Between which nodes a temperature lies, and how far from the lower one, in steps. Returns false where the table does not reach. */
@@ -121,18 +122,35 @@ static inline bool find_place(struct temperature_table *table, const struct sett
     return true;
 }
 
-/* The sum of two nodes' values and slopes, each with its weight. */
-static inline void blend(const struct temperature_table *table, int node, double low, double high, double low_slope,
-                         double high_slope, struct temperature_factors *out)
-{
-    double *values = ((union temperature_node *)out)->values;
-    const double *from_low = table->value[node].values;
-    const double *from_high = table->value[node + 1].values;
-    const double *slope_low = table->slope[node].values;
-    const double *slope_high = table->slope[node + 1].values;
-    for (size_t i = 0; i < FACTOR_COUNT; i++) {
-        values[i] = low * from_low[i] + high * from_high[i] + low_slope * slope_low[i] + high_slope * slope_high[i];
+/* The sum of two nodes' values and slopes, each with its weight: the same on every processor, sooner on some. */
+#define BLEND(name, attributes)                                                                                        \
+    attributes static void name(const struct temperature_table *table, int node, const double weights[4],              \
+                                struct temperature_factors *out)                                                       \
+    {                                                                                                                  \
+        double *restrict values = ((union temperature_node *)out)->values;                                             \
+        const double *restrict from_low = table->value[node].values;                                                   \
+        const double *restrict from_high = table->value[node + 1].values;                                              \
+        const double *restrict slope_low = table->slope[node].values;                                                  \
+        const double *restrict slope_high = table->slope[node + 1].values;                                             \
+        for (size_t i = 0; i < FACTOR_COUNT; i++) {                                                                    \
+            values[i] = weights[0] * from_low[i] + weights[1] * from_high[i] + weights[2] * slope_low[i] +             \
+                        weights[3] * slope_high[i];                                                                    \
+        }                                                                                                              \
     }
+BLEND(blend_plainly, )
+#ifdef LANES_ON_WIDE
+BLEND(blend_widely, LANES_ON_WIDE)
+#endif
+
+static void blend(const struct temperature_table *table, int node, const double weights[4], struct temperature_factors *out)
+{
+#ifdef LANES_ON_WIDE
+    if (table->kind >= LANES_WIDE) {
+        blend_widely(table, node, weights, out);
+        return;
+    }
+#endif
+    blend_plainly(table, node, weights, out);
 }
 
 void temperature_table_read(struct temperature_table *table, struct temperature_factors *at,
@@ -145,7 +163,8 @@ void temperature_table_read(struct temperature_table *table, struct temperature_
         return;
     }
     const double r = 1.0 - s;
-    blend(table, node, r * r * (1.0 + 2.0 * s), s * s * (3.0 - 2.0 * s), s * r * r, -s * s * r, at);
+    const double weights[4] = {r * r * (1.0 + 2.0 * s), s * s * (3.0 - 2.0 * s), s * r * r, -s * s * r};
+    blend(table, node, weights, at);
     at->temperature_K = at->equilibria.temperature_K = temperature_K;
     at->pressure_atm = settings->pressure_atm;
     life_at(at, settings);
@@ -159,8 +178,9 @@ void temperature_table_slopes(struct temperature_table *table, const struct temp
     if (find_place(table, settings, at->temperature_K, &node, &s)) {
         const double r = 1.0 - s;
         const double per_K = 1.0 / TEMPERATURE_TABLE_STEP_K;
-        blend(table, node, -6.0 * s * r * per_K, 6.0 * s * r * per_K, r * (1.0 - 3.0 * s) * per_K,
-              -s * (2.0 - 3.0 * s) * per_K, by_K);
+        const double weights[4] = {-6.0 * s * r * per_K, 6.0 * s * r * per_K, r * (1.0 - 3.0 * s) * per_K,
+                                   -s * (2.0 - 3.0 * s) * per_K};
+        blend(table, node, weights, by_K);
     } else {
         slopes_by_differences(settings, at->temperature_K, 1.0, by_K);
     }

@@ -2,6 +2,7 @@
 #ifndef VATCAST_PROCESS_TEMPERATURE_H
 #define VATCAST_PROCESS_TEMPERATURE_H
 
+#include "base/lanes.h"
 #include "chem/carbonate.h"
 #include "chem/speciation.h"
 
@@ -45,6 +46,7 @@ union temperature_node {
  * within 2e-7 of the factors (tests/process/test_temperature.c), and with slopes of its own that are as smooth. Belongs to one
  * set of constants: empty it when they change. */
 struct temperature_table {
+    enum lanes_kind kind; /* of the processor, once a node is known */
     double pressure_atm; /* that the nodes belong to */
     bool known[TEMPERATURE_TABLE_NODES];
     union temperature_node value[TEMPERATURE_TABLE_NODES], slope[TEMPERATURE_TABLE_NODES];

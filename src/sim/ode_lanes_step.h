@@ -1,23 +1,29 @@
 /* ode_lanes_step.h: a step of several integrators tried at once; for ode_lanes.c, which includes it once for each kind of processor,
  * after ode_stages.h and with the same set. */
 
-/* What each lane begins with, where its rates can be had. */
+/* What the lanes begin with, where their rates can be had. */
 ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
-    const size_t slopes = (size_t)system->slopes.start[system->live];
+    const int *from = system->slope_from;
+    const size_t end = (size_t)system->slopes.start[system->live];
+    const double *by_state[LANES];
     ask_starts(lanes, ode, count);
-    for (int lane = 0; lane < count; lane++) {
-        if (!lanes->fails[lane]) {
-            const double h = ode[lane]->tried.h;
-            ode[lane]->statistics.factorisations++;
-            ode[lane]->curves->known = false;
-            lanes_put(&h, 1, lane, &lanes->staged.h);
-            double *to = (double *)lanes->entries.slopes + lane;
-            for (size_t at = 0; at < slopes; at++) {
-                to[at * LANES] = ode[lane]->system->by_state[system->slope_from[at]];
-            }
+    for (int lane = 0; lane < LANES; lane++) {
+        const int of = lane < count ? lane : 0; /* lanes that are left over do as the first does */
+        by_state[lane] = ode[of]->system->by_state;
+        lanes->staged.h[lane] = ode[of]->tried.h;
+    }
+    for (size_t at = 0; at < end; at++) {
+        NUMBER slopes;
+        for (int lane = 0; lane < LANES; lane++) {
+            slopes[lane] = by_state[lane][from[at]];
         }
+        lanes->entries.slopes[at] = slopes;
+    }
+    for (int lane = 0; lane < count; lane++) {
+        ode[lane]->statistics.factorisations += lanes->fails[lane] ? 0.0 : 1.0;
+        ode[lane]->curves->known = ode[lane]->curves->known && lanes->fails[lane];
     }
 }
 
