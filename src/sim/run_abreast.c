@@ -15,6 +15,7 @@ struct abreast {
     struct ode **to_try; /* of each run that waits for a step, else NULL */
     bool *takes_part;    /* in the lanes, else its steps are tried by themselves */
     struct status *outcomes;
+    enum lanes_kind kind;
     struct ode_lanes *lanes;
 };
 
@@ -89,7 +90,7 @@ static void find_lanes(struct abreast *abreast)
     if (like == NULL) {
         return;
     }
-    struct status made = ode_lanes_create(like, lanes_best(), &abreast->lanes);
+    struct status made = ode_lanes_create(like, abreast->kind, &abreast->lanes);
     for (size_t i = 0; i < abreast->count && !status_is_ok(&made); i++) {
         abreast->takes_part[i] = false; /* each goes by itself, as it could all the same */
     }
@@ -105,10 +106,10 @@ static struct status make_room(struct abreast *abreast)
                : status_fail(STATUS_MEMORY, "no memory for %zu runs at once", abreast->count);
 }
 
-void run_scenarios(const struct scenario *const scenarios[], const struct run_options *options, struct result results[],
-                   struct status outcomes[], size_t count)
+void run_scenarios_on(enum lanes_kind kind, const struct scenario *const scenarios[], const struct run_options *options,
+                      struct result results[], struct status outcomes[], size_t count)
 {
-    struct abreast abreast = {.count = count, .outcomes = outcomes, .scenarios = scenarios};
+    struct abreast abreast = {.count = count, .outcomes = outcomes, .scenarios = scenarios, .kind = kind};
     const struct status room = make_room(&abreast);
     for (size_t i = 0; i < count; i++) {
         result_init(&results[i]);
@@ -133,4 +134,10 @@ void run_scenarios(const struct scenario *const scenarios[], const struct run_op
     free(abreast.runs);
     free(abreast.to_try);
     free(abreast.takes_part);
+}
+
+void run_scenarios(const struct scenario *const scenarios[], const struct run_options *options, struct result results[],
+                   struct status outcomes[], size_t count)
+{
+    run_scenarios_on(lanes_best(), scenarios, options, results, outcomes, count);
 }

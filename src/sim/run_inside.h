@@ -34,6 +34,10 @@ struct run {
 /* Goes on, as run_pause, to where a step is to be tried: by who has called, who then goes on again; or to `time`: `to_try` is NULL. */
 struct status run_go_on(struct run *run, double time, struct ode **to_try) MUST_USE;
 
+/* run_scenarios on a processor that has `kind` (base/lanes.h). */
+void run_scenarios_on(enum lanes_kind kind, const struct scenario *const scenarios[], const struct run_options *options,
+                      struct result results[], struct status outcomes[], size_t count);
+
 /* The series that are read of a run with these options, which may be NULL. */
 uint64_t run_series_of(const struct run_options *options);
 /* Gives a result its columns, those of `seen` among the series. */

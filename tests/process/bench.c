@@ -113,6 +113,7 @@ void bench_run(struct bench *bench, double seconds, double relative)
     struct vat *vat = &bench->vat;
     double absolute[STATE_COUNT];
     reaction_prepare(vat);
+    reaction_look_at_settings(&vat->reaction);
     for (int s = 0; s < STATE_COUNT; s++) {
         absolute[s] = relative * vat->reaction.typical[s];
     }

@@ -30,6 +30,7 @@ static void slopes_are_those_of_the_rates(void **state)
     for (int round = 0; round < ROUNDS; round++) {
         double y[STATE_COUNT];
         bench_draw(bench, &seed);
+        reaction_look_at_settings(&vat->reaction);
         memcpy(y, vat->amount, sizeof y);
         memset(by_state, 0, sizeof by_state); /* where nothing is filled in */
         assert_int_equal(problem.evaluate(problem.context, vat->time, y, rates), 0);
@@ -89,6 +90,7 @@ static void rates_read_what_they_say(void **state)
     int unread = 0;
     for (int round = 0; round < 20; round++) {
         bench_draw(bench, &seed);
+        reaction_look_at_settings(&vat->reaction);
         double before[PROCESSES_KNOWN_MOST] = {0};
         for (size_t j = 0; j < problem.rates; j++) {
             before[j] = vat->reaction.active[j]->rate(bench_liquor(bench));

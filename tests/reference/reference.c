@@ -20,6 +20,8 @@ struct ode {
     double *by_state;                 /* m x n */
     int *all;                         /* n: 0, 1, 2 ... */
     double t, t0, longest, stop;
+    double asked_stop;     /* of the step to be tried */
+    struct status outcome; /* of the one tried last */
     bool begun;
     struct ode_statistics statistics;
 };
@@ -92,7 +94,7 @@ void ode_go_on(struct ode *ode)
     ode->begun = false;
 }
 
-struct status ode_step(struct ode *ode, double stop)
+static struct status take_step(struct ode *ode, double stop)
 {
     if (!ode->begun || stop < ode->stop || stop > ode->stop) {
         outside->begin(ode, ode->t, stop, ode->y, ode->absolute, ode->longest);
@@ -108,6 +110,23 @@ struct status ode_step(struct ode *ode, double stop)
         return status_fail(STATUS_NUMERIC, "the integrator from outside failed at %.6g s", ode->t0);
     }
     return status_ok();
+}
+
+/* Tries are not seen from here: each step is taken when it is tried. */
+void ode_begin_step(struct ode *ode, double stop)
+{
+    ode->asked_stop = stop;
+}
+
+void ode_try_step(struct ode *ode)
+{
+    ode->outcome = take_step(ode, ode->asked_stop);
+}
+
+struct status ode_end_step(struct ode *ode, bool *taken)
+{
+    *taken = status_is_ok(&ode->outcome);
+    return ode->outcome;
 }
 
 struct status ode_step_again(struct ode *ode, double t)

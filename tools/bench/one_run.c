@@ -30,7 +30,7 @@ static double processor_time(void)
 
 /* ---- the rates, timed ------------------------------------------------------------------------------------------ */
 
-/* Linked in the place of ode_create, ode_restart and ode_step (ld --wrap). */
+/* Linked in the place of these calls (ld --wrap). The frozen commit has ode_step only, the present one tries steps and ends them. */
 struct status __real_ode_create(const struct ode_problem *problem, double relative, const double *absolute,
                                 struct ode **ode);
 struct status __real_ode_restart(struct ode *ode, double t, const double *y, double longest);
@@ -39,6 +39,10 @@ struct status __wrap_ode_create(const struct ode_problem *problem, double relati
                                 struct ode **ode);
 struct status __wrap_ode_restart(struct ode *ode, double t, const double *y, double longest);
 struct status __wrap_ode_step(struct ode *ode, double stop);
+__attribute__((weak)) void __real_ode_try_step(struct ode *ode);
+__attribute__((weak)) struct status __real_ode_end_step(struct ode *ode, bool *taken);
+void __wrap_ode_try_step(struct ode *ode);
+struct status __wrap_ode_end_step(struct ode *ode, bool *taken);
 
 static struct {
     bool on;
@@ -72,13 +76,10 @@ struct status __wrap_ode_restart(struct ode *ode, double t, const double *y, dou
 }
 
 /* After some steps the rates are evaluated at states spread over the step, each at its own temperature. */
-struct status __wrap_ode_step(struct ode *ode, double stop)
+static void look_at_step(const struct ode *ode)
 {
-    double began = probe.on ? processor_time() : 0.0;
-    struct status status = __real_ode_step(ode, stop);
-    probe.inside += probe.on ? processor_time() - began : 0.0;
-    if (!probe.on || !status_is_ok(&status) || probe.seen++ % STEPS_BETWEEN != 0) {
-        return status;
+    if (!probe.on || probe.seen++ % STEPS_BETWEEN != 0) {
+        return;
     }
     size_t n = probe.problem.states;
     double from = ode_step_start(ode);
@@ -86,7 +87,7 @@ struct status __wrap_ode_step(struct ode *ode, double stop)
     for (int i = 0; i < POINTS; i++) {
         ode_interpolate(ode, from + (i + 1) * by, probe.states + (size_t)i * n);
     }
-    began = processor_time();
+    double began = processor_time();
     for (int round = 0; round < ROUNDS; round++) {
         for (int i = 0; i < POINTS; i++) {
             (void)probe.problem.evaluate(probe.problem.context, from + (i + 1) * by, probe.states + (size_t)i * n,
@@ -95,6 +96,34 @@ struct status __wrap_ode_step(struct ode *ode, double stop)
     }
     probe.spent += processor_time() - began;
     probe.evaluated += ROUNDS * POINTS;
+}
+
+struct status __wrap_ode_step(struct ode *ode, double stop)
+{
+    double began = probe.on ? processor_time() : 0.0;
+    struct status status = __real_ode_step(ode, stop);
+    probe.inside += probe.on ? processor_time() - began : 0.0;
+    if (status_is_ok(&status)) {
+        look_at_step(ode);
+    }
+    return status;
+}
+
+void __wrap_ode_try_step(struct ode *ode)
+{
+    double began = probe.on ? processor_time() : 0.0;
+    __real_ode_try_step(ode);
+    probe.inside += probe.on ? processor_time() - began : 0.0;
+}
+
+struct status __wrap_ode_end_step(struct ode *ode, bool *taken)
+{
+    double began = probe.on ? processor_time() : 0.0;
+    struct status status = __real_ode_end_step(ode, taken);
+    probe.inside += probe.on ? processor_time() - began : 0.0;
+    if (status_is_ok(&status) && *taken) {
+        look_at_step(ode);
+    }
     return status;
 }
 

@@ -133,6 +133,29 @@ struct status ode_step(struct ode *ode, double stop)
     return status_ok();
 }
 
+/* Tries are not seen from here: each step is taken when it is tried. The frozen commit's interface has only ode_step. */
+/* NOLINTBEGIN(readability-redundant-declaration) */
+void ode_begin_step(struct ode *ode, double stop);
+void ode_try_step(struct ode *ode);
+struct status ode_end_step(struct ode *ode, bool *taken);
+/* NOLINTEND(readability-redundant-declaration) */
+
+void ode_begin_step(struct ode *ode, double stop)
+{
+    ode->stop = stop;
+}
+
+void ode_try_step(struct ode *ode)
+{
+    ode->outcome = ode_step(ode, ode->stop);
+}
+
+struct status ode_end_step(struct ode *ode, bool *taken)
+{
+    *taken = status_is_ok(&ode->outcome);
+    return ode->outcome;
+}
+
 /* The state at `t` is taken from the dense output; a further step starts anew from there. */
 struct status ode_step_again(struct ode *ode, double t)
 {
