@@ -2,15 +2,19 @@
  * once for one liquor and for several side by side. Included with what lists base/lanes.h, STRUCT of balance_types.h, and CONSTANTS and
  * TOTALS, what PART takes the members of struct speciation_constants and of struct liquor_totals from. No include guard.
  */
+#define LIGAND struct STRUCT(ligand)
+#define BALANCE struct STRUCT(balance)
+#define SLOPES struct STRUCT(slopes)
+#define ANSWER struct STRUCT(answer)
 #define K(member) PART(speciation_constants, constants, member)
 #define TOTAL(member) PART(liquor_totals, totals, member)
 
 /* A value of free calcium below what balances it: as if all ligands were as ready to bind as where none is bound. */
-ON static inline void OF(calcium_least)(const struct STRUCT(balance) *b, const NUMBER *total, NUMBER *least)
+ON static inline void OF(calcium_least)(const BALANCE *b, const NUMBER *total, NUMBER *least)
 {
     NUMBER most = 1.0 + b->calcium_hydroxide;
     for (int i = 0; i < LIGAND_COUNT; i++) {
-        const struct STRUCT(ligand) *ligand = &b->ligands[i];
+        const LIGAND *ligand = &b->ligands[i];
         most += (ligand->p1 + ligand->p2) * ligand->total / (1.0 + ligand->a1 + ligand->a2);
     }
     *least = *total / most;
@@ -18,7 +22,7 @@ ON static inline void OF(calcium_least)(const struct STRUCT(balance) *b, const N
 
 /* Free calcium: Ca (1 + b + sum of complexes) = total. The left side is increasing and concave in Ca, so Newton from a
  * value below the root climbs to it without overshoot. Begins at b->calcium. */
-ON static inline void OF(find_calcium)(struct STRUCT(balance) *b, const NUMBER *total)
+ON static inline void OF(find_calcium)(BALANCE *b, const NUMBER *total)
 {
     const NUMBER fixed = 1.0 + b->calcium_hydroxide;
     NUMBER calcium = b->calcium;
@@ -33,7 +37,7 @@ ON static inline void OF(find_calcium)(struct STRUCT(balance) *b, const NUMBER *
         NUMBER value = calcium * fixed - *total;
         NUMBER slope = fixed;
         for (int k = 0; k < LIGAND_COUNT; k++) {
-            const struct STRUCT(ligand) *ligand = &b->ligands[k];
+            const LIGAND *ligand = &b->ligands[k];
             const NUMBER p = ligand->p1 + ligand->p2;
             const NUMBER free = 1.0 + ligand->a1 + ligand->a2;
             const NUMBER share = 1.0 / (free + calcium * p);
@@ -54,7 +58,7 @@ ON static inline void OF(find_calcium)(struct STRUCT(balance) *b, const NUMBER *
 }
 
 /* The activity coefficient of charge 1. */
-ON static inline void OF(find_activity)(const NUMBER *a, const NUMBER *ionic_strength, struct STRUCT(balance) *b)
+ON static inline void OF(find_activity)(const NUMBER *a, const NUMBER *ionic_strength, BALANCE *b)
 {
     NUMBER root;
     TAKE_ROOT(root, *ionic_strength);
@@ -66,10 +70,10 @@ ON static inline void OF(find_activity)(const NUMBER *a, const NUMBER *ionic_str
 }
 
 /* The ligands at the activity coefficients g1 and g2, per_h and per_h2 what singly and doubly charged anions stand to. */
-ON static inline void OF(find_ligands)(const CONSTANTS *constants, const TOTALS *totals, const NUMBER *g2, const NUMBER *per_h,
-                                       const NUMBER *per_h2, struct STRUCT(ligand) ligands[LIGAND_COUNT])
+ON static inline void OF(find_ligands)(const CONSTANTS *constants, const TOTALS *totals, const NUMBER *g2,
+                                       const NUMBER *per_h, const NUMBER *per_h2, LIGAND ligands[LIGAND_COUNT])
 {
-    struct STRUCT(ligand) *carbon = &ligands[CARBON];
+    LIGAND *carbon = &ligands[CARBON];
     carbon->total = TOTAL(carbon) * 1e-3;
     carbon->a1 = K(k1) * *per_h;
     carbon->a2 = K(k1) * K(k2) * *per_h2;
@@ -78,7 +82,7 @@ ON static inline void OF(find_ligands)(const CONSTANTS *constants, const TOTALS 
     const NUMBER hexose_total[2] = {TOTAL(fructose) * 1e-3, TOTAL(glucose) * 1e-3};
     const NUMBER hexose_constant[2] = {K(fructose), K(glucose)};
     for (int i = 0; i < 2; i++) {
-        struct STRUCT(ligand) *hexose = &ligands[FRUCTOSE + i];
+        LIGAND *hexose = &ligands[FRUCTOSE + i];
         hexose->total = hexose_total[i];
         hexose->a1 = hexose_constant[i] * *per_h;
         hexose->a2 = (NUMBER){0};
@@ -87,10 +91,10 @@ ON static inline void OF(find_ligands)(const CONSTANTS *constants, const TOTALS 
     }
 }
 
-ON static inline void OF(add_ligands)(struct STRUCT(balance) *b, NUMBER *charge, NUMBER *strength)
+ON static inline void OF(add_ligands)(BALANCE *b, NUMBER *charge, NUMBER *strength)
 {
     for (int i = 0; i < LIGAND_COUNT; i++) {
-        struct STRUCT(ligand) *l = &b->ligands[i];
+        LIGAND *l = &b->ligands[i];
         l->neutral_share = 1.0 / (1.0 + l->a1 + l->a2 + b->calcium * (l->p1 + l->p2));
         l->neutral = l->total * l->neutral_share;
         l->charge = b->calcium * l->p1 - l->a1 - 2.0 * l->a2;
@@ -103,7 +107,7 @@ ON static inline void OF(add_ligands)(struct STRUCT(balance) *b, NUMBER *charge,
 /* All concentrations, the charge residual and the ionic strength they make, for the unknowns u and ionic strength. The search for
  * free calcium begins at b->calcium, where that is of any use. */
 ON static inline void OF(find_balance)(const CONSTANTS *constants, const TOTALS *totals, const NUMBER *u,
-                                       const NUMBER *ionic_strength, struct STRUCT(balance) *b)
+                                       const NUMBER *ionic_strength, BALANCE *b)
 {
     OF(find_activity)(&K(debye_huckel_A), ionic_strength, b);
     const NUMBER g1 = b->g1;
@@ -143,13 +147,13 @@ ON static inline void OF(find_balance)(const CONSTANTS *constants, const TOTALS 
 }
 
 /* By free calcium; the last is of all calcium. */
-ON static inline void OF(find_slopes_by_calcium)(const struct STRUCT(balance) *b, struct STRUCT(slopes) *slopes)
+ON static inline void OF(find_slopes_by_calcium)(const BALANCE *b, SLOPES *slopes)
 {
     NUMBER charge = 2.0 + b->calcium_hydroxide;
     NUMBER strength = 4.0 + b->calcium_hydroxide;
     NUMBER calcium = 1.0 + b->calcium_hydroxide;
     for (int i = 0; i < LIGAND_COUNT; i++) {
-        const struct STRUCT(ligand) *l = &b->ligands[i];
+        const LIGAND *l = &b->ligands[i];
         const NUMBER p = l->p1 + l->p2;
         const NUMBER fall = p * l->neutral_share;
         charge += l->neutral * (l->p1 - fall * l->charge);
@@ -162,8 +166,8 @@ ON static inline void OF(find_slopes_by_calcium)(const struct STRUCT(balance) *b
 }
 
 /* Along a direction, with free calcium following from its own balance; the last is of free calcium. */
-ON static inline void OF(find_slopes)(const struct STRUCT(balance) *b, const struct STRUCT(slopes) *by_calcium,
-                                      const struct direction *d, struct STRUCT(slopes) *slopes)
+ON static inline void OF(find_slopes)(const BALANCE *b, const SLOPES *by_calcium, const struct direction *d,
+                                      SLOPES *slopes)
 {
     const NUMBER hydrogen_d = b->hydrogen * d->hydrogen;
     const NUMBER hydroxide_d = b->hydroxide * d->hydroxide;
@@ -172,7 +176,7 @@ ON static inline void OF(find_slopes)(const struct STRUCT(balance) *b, const str
     NUMBER strength = hydrogen_d + hydroxide_d + pair_d;
     NUMBER calcium = pair_d;
     for (int i = 0; i < LIGAND_COUNT; i++) {
-        const struct STRUCT(ligand) *l = &b->ligands[i];
+        const LIGAND *l = &b->ligands[i];
         const struct ratios *r = &d->ligands[i];
         const NUMBER first_d = l->a1 * r->first;
         const NUMBER second_d = l->a2 * r->second;
@@ -197,7 +201,7 @@ ON static inline void OF(find_slopes)(const struct STRUCT(balance) *b, const str
     slopes->calcium = calcium_d;
 }
 
-ON static inline void OF(find_answer)(const struct STRUCT(balance) *b, struct STRUCT(answer) *a)
+ON static inline void OF(find_answer)(const BALANCE *b, ANSWER *a)
 {
     OF(find_slopes_by_calcium)(b, &a->by_calcium);
     OF(find_slopes)(b, &a->by_calcium, &along_u, &a->by_u);
@@ -209,7 +213,7 @@ ON static inline void OF(find_answer)(const struct STRUCT(balance) *b, struct ST
 }
 
 /* The steps in u and in ionic strength that take residuals of charge and of ionic strength away. */
-ON static inline void OF(take_answer)(const struct STRUCT(answer) *a, const NUMBER *charge, const NUMBER *strength, NUMBER *u,
+ON static inline void OF(take_answer)(const ANSWER *a, const NUMBER *charge, const NUMBER *strength, NUMBER *u,
                                       NUMBER *change)
 {
     *u = (a->charge_i * *strength - *charge * a->strength_i) * a->per_determinant;
@@ -217,9 +221,9 @@ ON static inline void OF(take_answer)(const struct STRUCT(answer) *a, const NUMB
 }
 
 /* Slopes worked out anew for those marked. */
-ON static inline void OF(renew_answer)(const struct STRUCT(balance) *b, const MARKS *marked, struct STRUCT(answer) *a)
+ON static inline void OF(renew_answer)(const BALANCE *b, const MARKS *marked, ANSWER *a)
 {
-    struct STRUCT(answer) anew;
+    ANSWER anew;
     OF(find_answer)(b, &anew);
     const NUMBER *from = (const NUMBER *)&anew;
     NUMBER *to = (NUMBER *)a;
@@ -230,15 +234,15 @@ ON static inline void OF(renew_answer)(const struct STRUCT(balance) *b, const MA
 
 /* Newton in both unknowns, u and the ionic strength, until no more is left than `close` allows. `found` marks who came to an answer
  * within the range, `count` gets how many steps each took. */
-ON static inline void OF(find_both)(const CONSTANTS *constants, const TOTALS *totals, const struct closeness *close, NUMBER *u,
-                                    NUMBER *ionic_strength, struct STRUCT(balance) *b, MARKS *found, NUMBER *count)
+ON static inline void OF(find_both)(const CONSTANTS *constants, const TOTALS *totals, const struct closeness *close,
+                                    NUMBER *u, NUMBER *ionic_strength, BALANCE *b, MARKS *found, NUMBER *count)
 {
     const NUMBER zero = {0};
-    NUMBER calcium = b->calcium; /* where its own search begins next */
+    NUMBER calcium = b->calcium;    /* where its own search begins next */
     NUMBER moved = zero + INFINITY; /* since the slopes were worked out */
     MARKS searching = ~(MARKS){0};
     MARKS settled = {0};
-    struct STRUCT(answer) a;
+    ANSWER a;
     memset(&a, 0, sizeof a);
     *count = zero;
     for (int i = 0; i < BOTH_STEPS_MOST && IS_ANY(searching); i++) {
@@ -273,15 +277,15 @@ ON static inline void OF(find_both)(const CONSTANTS *constants, const TOTALS *to
 }
 
 /* What is told of a balance, in the order of struct speciation. */
-ON static inline void OF(tell_balance)(const CONSTANTS *constants, const struct STRUCT(balance) *b, const NUMBER *u,
+ON static inline void OF(tell_balance)(const CONSTANTS *constants, const BALANCE *b, const NUMBER *u,
                                        const NUMBER *ionic_strength, NUMBER told[TOLD_COUNT])
 {
     const NUMBER g1 = b->g1;
     const NUMBER g2 = g1 * g1 * g1 * g1;
     const NUMBER active_hydroxide = g1 * b->hydroxide;
-    const struct STRUCT(ligand) *carbon = &b->ligands[CARBON];
+    const LIGAND *carbon = &b->ligands[CARBON];
     for (int i = 0; i < 2; i++) { /* with their calcium complexes */
-        const struct STRUCT(ligand) *hexose = &b->ligands[FRUCTOSE + i];
+        const LIGAND *hexose = &b->ligands[FRUCTOSE + i];
         told[(i == 0 ? TOLD(fructose_anion) : TOLD(glucose_anion))] =
             1e3 * hexose->neutral * (hexose->a1 + b->calcium * hexose->p1);
     }
@@ -299,5 +303,9 @@ ON static inline void OF(tell_balance)(const CONSTANTS *constants, const struct 
     told[TOLD(calcite_product)] = 1e6 * K(ksp_calcite) / (g2 * g2);
 }
 
+#undef LIGAND
+#undef BALANCE
+#undef SLOPES
+#undef ANSWER
 #undef K
 #undef TOTAL

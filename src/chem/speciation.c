@@ -86,7 +86,8 @@ static int first_pass(const struct speciation_constants *constants, const struct
 
 /* How many steps Newton takes in both unknowns to an answer, which is told; -1 when there is none in the range. */
 static int both_unknowns(const struct speciation_constants *constants, const struct liquor_totals *totals,
-                         const struct closeness *close, double u, double strength, struct balance *b, struct speciation *result)
+                         const struct closeness *close, double u, double strength, struct balance *b,
+                         struct speciation *result)
 {
     double told[TOLD_COUNT];
     double count;

@@ -10,7 +10,7 @@
 
 #define LN10 2.302585092994046
 
-#define CALCIUM_CLOSE 1e-9    /* relative step in free calcium after which round-off is left */
+#define CALCIUM_CLOSE 1e-9 /* relative step in free calcium after which round-off is left */
 #define CALCIUM_STEPS_MOST 30
 #define BOTH_STEPS_MOST 60
 #define U_LOW (-SPECIATION_PH_MOST * LN10)

@@ -1,12 +1,13 @@
 /* speciation_lanes_kind.h: for speciation_lanes.c, which includes it once for each kind of processor. No include guard. */
-#include "base/lanes_numbers.h"
+#include "base/number_lanes_kind.h"
 #include "chem/balance_numbers.h"
 
-ON static void OF(speciate)(const struct speciation_constants *const constants[], const struct liquor_totals *const totals[],
-                            const struct speciation near[], struct speciation *const results[], int count, int failures[])
+ON static void OF(speciate)(const struct speciation_constants *const constants[],
+                            const struct liquor_totals *const totals[], const struct speciation near[],
+                            struct speciation *const results[], int count, int failures[])
 {
     lane_numbers k[CONSTANT_NUMBERS], of_totals[TOTAL_COUNT], told[TOLD_COUNT];
-    lane_numbers u, strength, steps;
+    lane_numbers u = {0.0}, strength = {0.0}, steps;
     lane_marks found;
     struct lanes_balance b;
     for (int lane = 0; lane < LANES; lane++) {

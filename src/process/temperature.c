@@ -142,7 +142,8 @@ BLEND(blend_plainly, )
 BLEND(blend_widely, LANES_ON_WIDE)
 #endif
 
-static void blend(const struct temperature_table *table, int node, const double weights[4], struct temperature_factors *out)
+static void blend(const struct temperature_table *table, int node, const double weights[4],
+                  struct temperature_factors *out)
 {
 #ifdef LANES_ON_WIDE
     if (table->kind >= LANES_WIDE) {

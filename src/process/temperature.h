@@ -47,7 +47,7 @@ union temperature_node {
  * set of constants: empty it when they change. */
 struct temperature_table {
     enum lanes_kind kind; /* of the processor, once a node is known */
-    double pressure_atm; /* that the nodes belong to */
+    double pressure_atm;  /* that the nodes belong to */
     bool known[TEMPERATURE_TABLE_NODES];
     union temperature_node value[TEMPERATURE_TABLE_NODES], slope[TEMPERATURE_TABLE_NODES];
 };

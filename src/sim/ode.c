@@ -44,12 +44,12 @@ struct status ode_create(const struct ode_problem *problem, double relative, con
     }
     ode->system = &ode->systems[0];
     double *next = ode->block;
-    double **of_states[] = {&ode->absolute, &ode->early_absolute, &ode->y,   &ode->y0,
+    double **of_states[] = {&ode->absolute, &ode->early_absolute, &ode->y,          &ode->y0,
                             &ode->trial,    &ode->error,          &ode->staged.sum, &ode->shown};
     for (size_t i = 0; i < sizeof of_states / sizeof of_states[0]; i++, next += n) {
         *of_states[i] = next;
     }
-    double **of_rates[] = {&ode->z, &ode->z0,      &ode->rates0, &ode->by_time,    &ode->r,
+    double **of_rates[] = {&ode->z,        &ode->z0,      &ode->rates0, &ode->by_time,    &ode->r,
                            &ode->staged.w, &ode->extents, &ode->quick,  &ode->quick_left, &ode->shown_extents};
     for (size_t i = 0; i < sizeof of_rates / sizeof of_rates[0]; i++, next += m) {
         *of_rates[i] = next;

@@ -9,7 +9,8 @@
 #define PIVOT_SMALLEST 1e-7 /* of the diagonal it came from: a pivot below has lost too much */
 
 /* product = a row times `in`. */
-ON static inline void OF(row_times)(const struct ode_rows *rows, const NUMBER *entries, size_t row, const NUMBER *in, NUMBER *product)
+ON static inline void OF(row_times)(const struct ode_rows *rows, const NUMBER *entries, size_t row, const NUMBER *in,
+                                    NUMBER *product)
 {
     const int *column = rows->column;
     const int end = rows->start[row + 1];
@@ -66,7 +67,8 @@ ON static inline void OF(eliminate)(const struct ode_system *system, const ENTRI
 }
 
 /* Factors I * shift - C S' R from the slopes R. */
-ON static inline void OF(factorise)(const struct ode_system *system, const NUMBER *shift, const ENTRIES *entries, MARKS *fit)
+ON static inline void OF(factorise)(const struct ode_system *system, const NUMBER *shift, const ENTRIES *entries,
+                                    MARKS *fit)
 {
     const size_t k = system->variables;
     NUMBER *matrix = entries->matrix;
@@ -152,8 +154,8 @@ ON static inline void OF(add_variables)(const struct ode_system *system, const N
 
 /* to (n) += u, given by its variables and by the extents w + R followed: only those are worked out that move what is no variable by
  * itself. */
-ON static inline void OF(add_following)(const struct ode_system *system, const NUMBER *slopes, const NUMBER *x, const NUMBER *w,
-                                        const NUMBER *followed, NUMBER *to)
+ON static inline void OF(add_following)(const struct ode_system *system, const NUMBER *slopes, const NUMBER *x,
+                                        const NUMBER *w, const NUMBER *followed, NUMBER *to)
 {
     const struct ode_rows *terms = &system->other_terms;
     OF(add_variables)(system, x, to);

@@ -15,9 +15,9 @@ struct lanes_staged ODE_STAGED_OF(lane_numbers);
 struct ode_lanes {
     struct lanes_entries entries;
     struct lanes_staged staged;
-    lane_numbers *extents;                    /* m */
-    lane_numbers *trial, *error;              /* n */
-    lane_numbers *term[DENSE_TERMS];          /* n each */
+    lane_numbers *extents;           /* m */
+    lane_numbers *trial, *error;     /* n */
+    lane_numbers *term[DENSE_TERMS]; /* n each */
     bool fails[LANES];
     enum lanes_kind kind;
     lane_numbers *block; /* owns all arrays */
@@ -90,26 +90,20 @@ static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int coun
 
 #define OF(name) plain_##name
 #define ON
-#include "sim/ode_algebra.h"
-#include "sim/ode_stages.h"
-#include "sim/ode_lanes_step.h"
+#include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
 
 #ifdef LANES_ON_WIDE
 #define OF(name) wide_##name
 #define ON LANES_ON_WIDE
-#include "sim/ode_algebra.h"
-#include "sim/ode_stages.h"
-#include "sim/ode_lanes_step.h"
+#include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
 
 #define OF(name) widest_##name
 #define ON LANES_ON_WIDEST
-#include "sim/ode_algebra.h"
-#include "sim/ode_stages.h"
-#include "sim/ode_lanes_step.h"
+#include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
 #endif
@@ -127,9 +121,15 @@ struct status ode_lanes_create(const struct ode *like, enum lanes_kind kind, str
         lane_numbers **to;
         size_t size;
     } arrays[] = {
-        {&lanes->entries.slopes, m * n}, {&lanes->entries.lower, n * n}, {&lanes->entries.upper, n * n},
-        {&lanes->entries.matrix, n * n}, {&lanes->entries.inverse, n},   {&lanes->staged.sum, n},
-        {&lanes->staged.w, m},           {&lanes->extents, m},           {&lanes->trial, n},
+        {&lanes->entries.slopes, m * n},
+        {&lanes->entries.lower, n * n},
+        {&lanes->entries.upper, n * n},
+        {&lanes->entries.matrix, n * n},
+        {&lanes->entries.inverse, n},
+        {&lanes->staged.sum, n},
+        {&lanes->staged.w, m},
+        {&lanes->extents, m},
+        {&lanes->trial, n},
         {&lanes->error, n},
     };
     const size_t stages = STAGES * (n + m) + DENSE_TERMS * n;
@@ -218,8 +218,8 @@ static bool moves_alike(const struct ode_problem *a, const struct ode_problem *b
 bool ode_is_alike(const struct ode *a, const struct ode *b)
 {
     return a->problem.states == b->problem.states && a->problem.rates == b->problem.rates &&
-           a->problem.evaluate_several == b->problem.evaluate_several &&
-           reads_alike(&a->problem, &b->problem) && moves_alike(&a->problem, &b->problem);
+           a->problem.evaluate_several == b->problem.evaluate_several && reads_alike(&a->problem, &b->problem) &&
+           moves_alike(&a->problem, &b->problem);
 }
 
 bool ode_is_in_step(const struct ode *a, const struct ode *b)

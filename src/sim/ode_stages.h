@@ -3,7 +3,8 @@
  * numbers of the stages (ODE_STAGED_OF). */
 
 /* sum += the first `count` vectors of `of`, each times its factor; two at a time, which halves the comings and goings of `sum`. */
-ON static inline void OF(add_multiples)(NUMBER *restrict sum, NUMBER *const *of, const NUMBER *factors, int count, size_t length)
+ON static inline void OF(add_multiples)(NUMBER *restrict sum, NUMBER *const *of, const NUMBER *factors, int count,
+                                        size_t length)
 {
     int i = 0;
     for (; i + 1 < count; i += 2) {
@@ -25,7 +26,8 @@ ON static inline void OF(add_multiples)(NUMBER *restrict sum, NUMBER *const *of,
 }
 
 /* sum = all stages, each times its factor. */
-ON static inline void OF(sum_stages)(NUMBER *const of[STAGES], const NUMBER factors[STAGES], size_t length, NUMBER *restrict sum)
+ON static inline void OF(sum_stages)(NUMBER *const of[STAGES], const NUMBER factors[STAGES], size_t length,
+                                     NUMBER *restrict sum)
 {
     for (size_t k = 0; k < length; k++) {
         NUMBER value = {0};
@@ -37,7 +39,8 @@ ON static inline void OF(sum_stages)(NUMBER *const of[STAGES], const NUMBER fact
 }
 
 /* The same with factors from the table of the method. */
-ON static inline void OF(sum_weighted)(NUMBER *const of[STAGES], const double weights[STAGES], size_t length, NUMBER *restrict sum)
+ON static inline void OF(sum_weighted)(NUMBER *const of[STAGES], const double weights[STAGES], size_t length,
+                                       NUMBER *restrict sum)
 {
     for (size_t k = 0; k < length; k++) {
         NUMBER value = {0};
@@ -62,7 +65,8 @@ ON static inline void OF(spread_weights)(const NUMBER *h, const double weights[S
 
 /* Where the rates of stage s are worked out, as far as they read it: sum = by how much that lies from where the step begins, in
  * variables. */
-ON static inline void OF(find_place)(const struct ode_system *system, const STAGED *stages, const double a[STAGES], int s)
+ON static inline void OF(find_place)(const struct ode_system *system, const STAGED *stages, const double a[STAGES],
+                                     int s)
 {
     int first = s - 1; /* the last stage begins where the one before it ended */
     NUMBER factors[STAGES];
@@ -90,9 +94,8 @@ ON static inline void OF(solve_stage)(const struct ode_system *system, const ENT
 }
 
 /* The sum of the stages, each times its weight: in extents, from the rates and variables of the stages. */
-ON static inline void OF(sum_extents)(const struct ode_system *system, const ENTRIES *entries,
-                                      const STAGED *stages, const struct ode_spread *spread,
-                                      const double weights[STAGES], NUMBER *extents)
+ON static inline void OF(sum_extents)(const struct ode_system *system, const ENTRIES *entries, const STAGED *stages,
+                                      const struct ode_spread *spread, const double weights[STAGES], NUMBER *extents)
 {
     NUMBER factors[STAGES];
     OF(spread_weights)(&stages->h, weights, spread, factors);
@@ -102,9 +105,8 @@ ON static inline void OF(sum_extents)(const struct ode_system *system, const ENT
 }
 
 /* The sum of the stages, each times its weight, in states: `to` += it. */
-ON static inline void OF(add_stages)(const struct ode_system *system, const ENTRIES *entries,
-                                     const STAGED *stages, const struct ode_spread *spread,
-                                     const double weights[STAGES], NUMBER *to)
+ON static inline void OF(add_stages)(const struct ode_system *system, const ENTRIES *entries, const STAGED *stages,
+                                     const struct ode_spread *spread, const double weights[STAGES], NUMBER *to)
 {
     NUMBER followed[ODE_STATES_MOST];
     NUMBER factors[STAGES];

@@ -5,10 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define NUMBER double
-#define MARKS int
-#define SIZE(a) fabs(a)
-#define IS_MORE(a, b) (-((a) > (b)))
+#include "base/number_one.h"
 #define OF(name) one_##name
 #define ON
 #define ENTRIES struct ode_entries

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define AHEAD (4 * RUNS_ABREAST) /* rows for each thread that may wait to be kept */
+#define AHEAD ((size_t)4 * RUNS_ABREAST) /* rows for each thread that may wait to be kept */
 
 struct at_work {
     const struct sweep *sweep;

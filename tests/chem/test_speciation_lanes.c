@@ -15,7 +15,8 @@ static double uniform(uint64_t *seed)
 
 /* Any liquor from soured to limed, now and then without one thing or another, or with more charge than any pH balances; and a
  * solution near it, or far from it. */
-static void draw(uint64_t *seed, struct speciation_constants *constants, struct liquor_totals *totals, struct speciation *near)
+static void draw(uint64_t *seed, struct speciation_constants *constants, struct liquor_totals *totals,
+                 struct speciation *near)
 {
     const struct speciation_parameters parameters = {.leuco_pk1 = 7.5 + uniform(seed),
                                                      .leuco_pk2 = 12.7,

@@ -33,7 +33,8 @@ void __wrap_ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int 
 #define WORKED(night)                                                                                                  \
     TRIAL_HEAD("4 days", "30 min")                                                                                     \
     "vat = { model = \"sugar-lime\";\n"                                                                                \
-    "  vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; fill = \"40 L\"; lid = \"loose\"; heater = \"1.5 kW\"; };\n" \
+    "  vessel = { diameter = \"40 cm\"; depth = \"48 cm\"; fill = \"40 L\"; lid = \"loose\"; heater = \"1.5 kW\"; "    \
+    "};\n"                                                                                                             \
     "  place = { night = \"" night "\"; day = \"21 degC\"; };\n"                                                       \
     "  water = { temperature = \"45 degC\"; alkalinity = \"150 mg/L\"; };\n"                                           \
     "  charge = ( { add = \"indigo powder\"; amount = \"200 g\"; purity = 0.40; },\n"                                  \
@@ -42,7 +43,7 @@ void __wrap_ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int 
     "calendar = ( { at = \"day 1 08:30\"; do = \"stir\"; },\n"                                                         \
     "  { at = \"day 2 07:00\"; do = \"heat\"; to = \"45 degC\"; },\n"                                                  \
     "  { at = \"day 2 09:00\"; do = \"dip\"; pieces = 2; soak = \"9 min\"; dips = 2; },\n"                             \
-    "  { at = \"day 2 18:00\"; do = \"add\"; what = \"fructose\"; amount = \"50 g\"; },\n"                              \
+    "  { at = \"day 2 18:00\"; do = \"add\"; what = \"fructose\"; amount = \"50 g\"; },\n"                             \
     "  { at = \"day 2 18:05\"; do = \"stir\"; } );\n"
 
 /* Runs all of them together on each kind of processor, and each by itself, and compares. */
@@ -58,7 +59,8 @@ static void compare(struct scenario *const scenarios[], size_t count, const stru
             continue;
         }
         seen.parties = seen.steps = 0.0;
-        run_scenarios_on((enum lanes_kind)kind, (const struct scenario *const *)scenarios, options, together, outcomes, count);
+        run_scenarios_on((enum lanes_kind)kind, (const struct scenario *const *)scenarios, options, together, outcomes,
+                         count);
         for (size_t i = 0; i < count; i++) {
             assert_int_equal(outcomes[i].code, wanted[i].code);
             assert_string_equal(outcomes[i].message, wanted[i].message);
@@ -100,8 +102,9 @@ static void members_are_the_same_alone_and_abreast(void **state)
 static void unlike_runs_go_by_themselves(void **state)
 {
     (void)state;
-    struct scenario *scenarios[] = {trial_read(WORKED("14 degC")), trial_read(WORKED("-29 degC")), trial_read(WORKED("10 degC")),
-                                    trial_read(WORKED("14 degC")), trial_read(WORKED("14 degC"))};
+    struct scenario *scenarios[] = {trial_read(WORKED("14 degC")), trial_read(WORKED("-29 degC")),
+                                    trial_read(WORKED("10 degC")), trial_read(WORKED("14 degC")),
+                                    trial_read(WORKED("14 degC"))};
     const size_t count = sizeof scenarios / sizeof scenarios[0];
     scenarios[2]->model.process_on[0] = false;
     scenarios[3]->lasts = 90000.0;
@@ -121,7 +124,8 @@ static void unlike_runs_go_by_themselves(void **state)
 static void few_series_are_read(void **state)
 {
     (void)state;
-    struct scenario *scenarios[] = {trial_read(WORKED("14 degC")), trial_read(WORKED("12 degC")), trial_read(WORKED("10 degC"))};
+    struct scenario *scenarios[] = {trial_read(WORKED("14 degC")), trial_read(WORKED("12 degC")),
+                                    trial_read(WORKED("10 degC"))};
     const struct run_options options = {.rtol = 1e-3,
                                         .wanted = {.series = SERIES_BIT(PH) | SERIES_BIT(LEUCO), .bare_pieces = true}};
     compare(scenarios, 3, &options);

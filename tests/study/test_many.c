@@ -223,6 +223,148 @@ static void items_are_prepared_one_at_a_time(void **state)
     free(alone);
 }
 
+/* ---- several items at once --------------------------------------------------------------------------------------- */
+
+#define TOGETHER 7
+
+static struct {
+    size_t most, calls; /* items of one call; calls */
+} batches;
+
+static void note_batch(size_t count)
+{
+    __atomic_add_fetch(&batches.calls, 1, __ATOMIC_RELAXED);
+    if (count > __atomic_load_n(&batches.most, __ATOMIC_RELAXED)) {
+        __atomic_store_n(&batches.most, count, __ATOMIC_RELAXED);
+    }
+}
+
+static void work_some(void *context, size_t first, size_t count, int worker, struct status *outcomes)
+{
+    note_batch(count);
+    for (size_t i = 0; i < count; i++) {
+        outcomes[i] = work(context, first + i, worker);
+    }
+}
+
+static void fill_ring_with_some(void *context, size_t first, size_t count, int worker, struct status *outcomes)
+{
+    note_batch(count);
+    for (size_t i = 0; i < count; i++) {
+        outcomes[i] = fill_ring(context, first + i, worker);
+    }
+}
+
+static void work_some_prepared(void *context, size_t first, size_t count, int worker, struct status *outcomes)
+{
+    note_batch(count);
+    for (size_t i = 0; i < count; i++) {
+        outcomes[i] = work_prepared(context, first + i, worker);
+    }
+}
+
+static void several_at_once_come_to_the_same(void **state)
+{
+    (void)state;
+    for (int threads = 1; threads <= 4; threads++) {
+        struct trial *trial = new_trial();
+        struct many many = {.count = ITEMS,
+                            .threads = threads,
+                            .context = trial,
+                            .work_together = work_some,
+                            .together = TOGETHER,
+                            .take = take,
+                            .ahead = 64};
+        batches.most = batches.calls = 0;
+        assert_done(many_run(&many, NULL));
+        for (size_t i = 0; i < ITEMS; i++) {
+            assert_int_equal(trial->times[i], 1);
+            assert_true(trial->slot[i] == sqrt((double)i));
+        }
+        assert_int_equal(trial->taken, ITEMS);
+        assert_true(trial->on_caller && trial->in_order);
+        assert_int_equal(batches.most, TOGETHER);
+        assert_in_range(batches.calls, ITEMS / TOGETHER, ITEMS / TOGETHER * 2); /* hardly fewer at once than that */
+        free(trial);
+    }
+}
+
+/* Toward the end each worker gets its share, however many may go together. */
+static void the_last_items_are_shared_out(void **state)
+{
+    (void)state;
+    struct trial *trial = new_trial();
+    struct many many = {.count = 6, .threads = 3, .context = trial, .work_together = work_some, .together = TOGETHER};
+    batches.most = 0;
+    assert_done(many_run(&many, NULL));
+    assert_int_equal(batches.most, 2);
+    free(trial);
+}
+
+static void several_at_once_keep_to_their_places(void **state)
+{
+    (void)state;
+    struct ring ring = {.holder = {NEVER, NEVER, NEVER, NEVER, NEVER}, .lock = PTHREAD_MUTEX_INITIALIZER};
+    struct many many = {.count = ITEMS,
+                        .threads = 4,
+                        .context = &ring,
+                        .work_together = fill_ring_with_some,
+                        .together = 3,
+                        .take = empty_ring,
+                        .ahead = 5};
+    assert_done(many_run(&many, NULL));
+    assert_false(ring.clash);
+    struct alone *alone = calloc(1, sizeof *alone);
+    assert_non_null(alone);
+    many = (struct many){.count = 400,
+                         .threads = 8,
+                         .context = alone,
+                         .prepare = prepare_alone,
+                         .work_together = work_some_prepared,
+                         .together = TOGETHER};
+    assert_done(many_run(&many, NULL));
+    assert_int_equal(alone->most, 1);
+    many.count = ITEMS;
+    bool done[ITEMS];
+    struct status status = many_run(&many, done);
+    assert_string_equal(status.message, "item 400 cannot be prepared");
+    for (int i = 0; i < 400; i++) { /* those that came with it are done, too */
+        assert_true(done[i]);
+    }
+    assert_false(done[400]);
+    free(alone);
+}
+
+static void several_at_once_fail_by_the_first(void **state)
+{
+    (void)state;
+    for (int round = 0; round < 40; round++) {
+        struct trial *trial = new_trial();
+        trial->fails_from = (size_t)round;
+        trial->fails_until = (size_t)round + 9;
+        bool done[ITEMS];
+        char expected[64];
+        struct many many = {.count = ITEMS,
+                            .threads = 3,
+                            .context = trial,
+                            .work_together = work_some,
+                            .together = TOGETHER,
+                            .take = take,
+                            .ahead = 32};
+        struct status status = many_run(&many, done);
+        (void)snprintf(expected, sizeof expected, "item %d fails", round);
+        assert_string_equal(status.message, expected);
+        assert_int_equal(trial->taken, round);
+        for (int i = 0; i < round; i++) {
+            assert_true(done[i]);
+        }
+        assert_false(done[round]);
+        free(trial);
+    }
+}
+
+/* ---- failures and stops ------------------------------------------------------------------------------------------ */
+
 static void the_first_failure_is_told_and_what_was_before_is_kept(void **state)
 {
     (void)state;
@@ -336,6 +478,10 @@ int main(void)
         cmocka_unit_test(items_are_taken_in_order_on_the_calling_thread),
         cmocka_unit_test(no_item_runs_too_far_ahead),
         cmocka_unit_test(items_are_prepared_one_at_a_time),
+        cmocka_unit_test(several_at_once_come_to_the_same),
+        cmocka_unit_test(the_last_items_are_shared_out),
+        cmocka_unit_test(several_at_once_keep_to_their_places),
+        cmocka_unit_test(several_at_once_fail_by_the_first),
         cmocka_unit_test(the_first_failure_is_told_and_what_was_before_is_kept),
         cmocka_unit_test(an_item_that_cannot_be_taken_ends_it),
         cmocka_unit_test(a_stop_keeps_what_is_done),

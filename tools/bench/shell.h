@@ -25,8 +25,8 @@ struct ode {
     bool begun;        /* the method's last step is there to be looked into */
     bool anew;         /* the next step begins from y, whatever the method has */
     double t, t0, longest;
-    double stop;            /* that the step to be tried may not pass */
-    struct status outcome;  /* of the step tried last */
+    double stop;                  /* that the step to be tried may not pass */
+    struct status outcome;        /* of the step tried last */
     struct ode_statistics before; /* of what a method counted before it last began */
     double evaluations;
     void *method; /* of the method, made by method_create */

@@ -1,5 +1,8 @@
-/* ode_lanes_step.h: a step of several integrators tried at once; for ode_lanes.c, which includes it once for each kind of processor,
- * after ode_stages.h and with the same set. */
+/* ode_lanes_kind.h: a step of several integrators tried at once; for ode_lanes.c, which includes it once for each kind of processor, with
+ * what ode_algebra.h and ode_stages.h want set. No include guard. */
+#include "sim/ode_algebra.h"
+#include "sim/ode_stages.h"
+
 
 /* What the lanes begin with, where their rates can be had. */
 ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int count)
@@ -15,7 +18,7 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int
         lanes->staged.h[lane] = ode[of]->tried.h;
     }
     for (size_t at = 0; at < end; at++) {
-        NUMBER slopes;
+        NUMBER slopes = {0.0};
         for (int lane = 0; lane < LANES; lane++) {
             slopes[lane] = by_state[lane][from[at]];
         }
@@ -39,8 +42,8 @@ ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct ode *const 
         for (int lane = 0; lane < count; lane++) {
             const struct ode *one = ode[lane];
             if (!lanes->fails[lane]) {
-                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0,
-                                (double *)lanes->staged.f[s] + lane, LANES);
+                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0, (double *)lanes->staged.f[s] + lane,
+                                LANES);
             }
         }
         OF(solve_stage)(system, &lanes->entries, &lanes->staged, ode_rodas.c[s], s);
