@@ -2,10 +2,11 @@
  *
  * What is reckoned for one run and for several at once is written once, in headers that are included with these set, here or by who
  * includes them:
- *   NUMBER       what is reckoned with: double, or `lane_numbers`
+ *   NUMBER       what is reckoned with: double, or a vector of doubles of its own width for each kind of processor
  *   MARKS        what comparing such gives: integers, all bits set or none
  *   OF(name)     what functions and structs are called
  *   ON           attributes of the functions
+ *   WIDTH        how many numbers there are side by side
  *   SIZE(a)      its absolute value
  *   TAKE_ROOT(to, a), TAKE_EXPONENTIAL(to, a)   to = that of a variable
  *   IS_MORE(a, b), IS_LESS(a, b)   marks
@@ -22,16 +23,16 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#define LANES 8
-
-typedef double lane_numbers __attribute__((vector_size(LANES * sizeof(double))));
-typedef int64_t lane_marks __attribute__((vector_size(LANES * sizeof(int64_t))));
+#define LANES 8 /* at most; processors with narrower registers go through them in two or four parts */
 
 /* What the processor has for them, and what the functions are compiled for. */
 enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
 
-/* Attributes of functions that a processor of each kind can run. */
+/* How many numbers a register of each kind holds, and attributes of functions that a processor of it can run. */
+#define LANES_PLAIN_WIDTH 2
 #ifdef __x86_64__
+#define LANES_WIDE_WIDTH 4
+#define LANES_WIDEST_WIDTH 8
 #define LANES_ON_WIDE __attribute__((target("avx2")))
 #define LANES_ON_WIDEST __attribute__((target("avx512f")))
 #endif
@@ -40,20 +41,18 @@ enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
 bool lanes_has(enum lanes_kind kind);
 enum lanes_kind lanes_best(void);
 
-/* Puts `count` numbers of one lane among those of the others; takes them out. */
-static inline void lanes_put(const double *from, size_t count, int lane, lane_numbers *to)
+/* Puts `count` numbers of one lane among those of the others, of which there are `apart`; takes them out. */
+static inline void lanes_put(const double *from, size_t count, double *to, size_t apart)
 {
-    double *at = (double *)to + lane;
     for (size_t i = 0; i < count; i++) {
-        at[i * LANES] = from[i];
+        to[i * apart] = from[i];
     }
 }
 
-static inline void lanes_take(const lane_numbers *from, size_t count, int lane, double *to)
+static inline void lanes_take(const double *from, size_t apart, size_t count, double *to)
 {
-    const double *at = (const double *)from + lane;
     for (size_t i = 0; i < count; i++) {
-        to[i] = at[i * LANES];
+        to[i] = from[i * apart];
     }
 }
 

@@ -1,26 +1,30 @@
-/* number_lanes_kind.h: the functions behind number_lanes.h, for each kind of processor: included after it, once for each OF. No include guard. */
-ON static inline void OF(take_root)(lane_numbers *to, const lane_numbers *of)
+/* number_lanes_kind.h: the types and functions behind number_lanes.h, for one kind of processor: included after it, once for each. No
+ * include guard. */
+typedef double OF(numbers) __attribute__((vector_size(WIDTH * sizeof(double))));
+typedef int64_t OF(marks) __attribute__((vector_size(WIDTH * sizeof(int64_t))));
+
+ON static inline void OF(take_root)(NUMBER *to, const NUMBER *of)
 {
-    lane_numbers found = *of;
-    for (int lane = 0; lane < LANES; lane++) {
+    NUMBER found = *of;
+    for (int lane = 0; lane < WIDTH; lane++) {
         found[lane] = sqrt(found[lane]);
     }
     *to = found;
 }
 
-ON static inline void OF(take_exponential)(lane_numbers *to, const lane_numbers *of)
+ON static inline void OF(take_exponential)(NUMBER *to, const NUMBER *of)
 {
-    lane_numbers found = *of;
-    for (int lane = 0; lane < LANES; lane++) {
+    NUMBER found = *of;
+    for (int lane = 0; lane < WIDTH; lane++) {
         found[lane] = exp(found[lane]);
     }
     *to = found;
 }
 
-ON static inline bool OF(is_any)(const lane_marks *marked)
+ON static inline bool OF(is_any)(const MARKS *marked)
 {
     int64_t any = 0;
-    for (int lane = 0; lane < LANES; lane++) {
+    for (int lane = 0; lane < WIDTH; lane++) {
         any |= (*marked)[lane];
     }
     return any != 0;

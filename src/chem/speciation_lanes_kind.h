@@ -1,30 +1,40 @@
 /* speciation_lanes_kind.h: for speciation_lanes.c, which includes it once for each kind of processor. No include guard. */
 #include "base/number_lanes_kind.h"
+#include "chem/balance_types.h"
+
 #include "chem/balance_numbers.h"
 
-ON static void OF(speciate)(const struct speciation_constants *const constants[],
-                            const struct liquor_totals *const totals[], const struct speciation near[],
-                            struct speciation *const results[], int count, int failures[])
+/* Of WIDTH liquors at most. */
+ON static void OF(speciate)(const struct liquors *liquors, int first, int count)
 {
-    lane_numbers k[CONSTANT_NUMBERS], of_totals[TOTAL_COUNT], told[TOLD_COUNT];
-    lane_numbers u = {0.0}, strength = {0.0}, steps;
-    lane_marks found;
-    struct lanes_balance b;
-    for (int lane = 0; lane < LANES; lane++) {
-        const int of = lane < count ? lane : 0; /* lanes without a liquor do as the first does */
-        lanes_put((const double *)constants[of], CONSTANT_NUMBERS, lane, k);
-        lanes_put((const double *)totals[of], TOTAL_COUNT, lane, of_totals);
-        u[lane] = -near[of].ph * LN10;
-        strength[lane] = near[of].ionic_strength;
-        b.calcium[lane] = 1e-3 * near[of].calcium_free;
+    NUMBER k[CONSTANT_NUMBERS], of_totals[TOTAL_COUNT], told[TOLD_COUNT];
+    NUMBER u = {0.0}, strength = {0.0}, steps;
+    MARKS found;
+    struct STRUCT(balance) b;
+    for (int lane = 0; lane < WIDTH; lane++) {
+        const int of = first + (lane < count ? lane : 0); /* lanes without a liquor do as the first does */
+        const struct speciation *near = &liquors->near[of];
+        lanes_put((const double *)liquors->constants[of], CONSTANT_NUMBERS, (double *)k + lane, WIDTH);
+        lanes_put((const double *)liquors->totals[of], TOTAL_COUNT, (double *)of_totals + lane, WIDTH);
+        u[lane] = -near->ph * LN10;
+        strength[lane] = near->ionic_strength;
+        b.calcium[lane] = 1e-3 * near->calcium_free;
     }
     OF(find_both)(k, of_totals, &from_near, &u, &strength, &b, &found, &steps);
     OF(tell_balance)(k, &b, &u, &strength, told);
     for (int lane = 0; lane < count; lane++) {
-        failures[lane] = found[lane] != 0 ? 0 : -1;
-        if (failures[lane] == 0) {
-            lanes_take(told, TOLD_COUNT, lane, (double *)results[lane]);
-            results[lane]->iterations = (int)steps[lane];
+        struct speciation *result = liquors->results[first + lane];
+        liquors->failures[first + lane] = found[lane] != 0 ? 0 : -1;
+        if (found[lane] != 0) {
+            lanes_take((const double *)told + lane, WIDTH, TOLD_COUNT, (double *)result);
+            result->iterations = (int)steps[lane];
         }
+    }
+}
+
+ON static void OF(speciate_all)(const struct liquors *liquors, int count)
+{
+    for (int first = 0; first < count; first += WIDTH) {
+        OF(speciate)(liquors, first, count - first < WIDTH ? count - first : WIDTH);
     }
 }

@@ -9,18 +9,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct lanes_entries ODE_ENTRIES_OF(lane_numbers);
-struct lanes_staged ODE_STAGED_OF(lane_numbers);
-
 struct ode_lanes {
-    struct lanes_entries entries;
-    struct lanes_staged staged;
-    lane_numbers *extents;           /* m */
-    lane_numbers *trial, *error;     /* n */
-    lane_numbers *term[DENSE_TERMS]; /* n each */
-    bool fails[LANES];
     enum lanes_kind kind;
-    lane_numbers *block; /* owns all arrays */
+    size_t states, rates; /* for which there is room */
+    bool fails[LANES];    /* of those tried now */
+    double *block;        /* the room, laid out by each kind */
 };
 
 /* What is asked of the problems of some lanes. */
@@ -70,14 +63,15 @@ static void ask_starts(struct ode_lanes *lanes, struct ode *const ode[], int cou
     }
 }
 
-/* The rates of stage s, whose places are in `staged.sum`, of all lanes that have not failed. */
-static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int count, int s)
+/* The rates of stage s, whose places are `sum` from where the step begins, each lane's numbers `apart`, of all that have not failed. */
+static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int count, int s, const double *sum,
+                      size_t apart)
 {
     struct questions questions = {.count = 0};
     for (int lane = 0; lane < count; lane++) {
         struct ode *one = ode[lane];
         if (!lanes->fails[lane]) {
-            ode_rodas_place(one, s, (const double *)lanes->staged.sum + lane, LANES);
+            ode_rodas_place(one, s, sum + lane, apart);
             add_question(&questions, one, lane, one->t + ode_rodas.time[s] * one->tried.h, one->trial, one->r);
         }
     }
@@ -85,76 +79,64 @@ static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int coun
 }
 
 #include "base/number_lanes.h"
-#define ENTRIES struct lanes_entries
-#define STAGED struct lanes_staged
+#define ENTRIES struct OF(entries)
+#define STAGED struct OF(staged)
 
 #define OF(name) plain_##name
 #define ON
+#define WIDTH LANES_PLAIN_WIDTH
 #include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
+#undef WIDTH
 
 #ifdef LANES_ON_WIDE
 #define OF(name) wide_##name
 #define ON LANES_ON_WIDE
+#define WIDTH LANES_WIDE_WIDTH
 #include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
+#undef WIDTH
 
 #define OF(name) widest_##name
 #define ON LANES_ON_WIDEST
+#define WIDTH LANES_WIDEST_WIDTH
 #include "sim/ode_lanes_kind.h"
 #undef OF
 #undef ON
+#undef WIDTH
 #endif
+
+/* What there is of each kind. */
+static const struct {
+    int width;
+    void (*try_steps)(struct ode_lanes *lanes, struct ode *const ode[], int count);
+} kinds[LANES_KINDS] = {
+    [LANES_PLAIN] = {LANES_PLAIN_WIDTH, plain_try_steps},
+#ifdef LANES_ON_WIDE
+    [LANES_WIDE] = {LANES_WIDE_WIDTH, wide_try_steps},
+    [LANES_WIDEST] = {LANES_WIDEST_WIDTH, widest_try_steps},
+#endif
+};
 
 struct status ode_lanes_create(const struct ode *like, enum lanes_kind kind, struct ode_lanes **out)
 {
+    struct plain_room room;
     const size_t n = like->problem.states;
     const size_t m = like->problem.rates;
-    struct ode_lanes *lanes = aligned_alloc(sizeof(lane_numbers), sizeof *lanes);
-    if (lanes == NULL) {
-        return status_fail(STATUS_MEMORY, "no memory for the integrators");
-    }
-    memset(lanes, 0, sizeof *lanes);
-    const struct {
-        lane_numbers **to;
-        size_t size;
-    } arrays[] = {
-        {&lanes->entries.slopes, m * n},
-        {&lanes->entries.lower, n * n},
-        {&lanes->entries.upper, n * n},
-        {&lanes->entries.matrix, n * n},
-        {&lanes->entries.inverse, n},
-        {&lanes->staged.sum, n},
-        {&lanes->staged.w, m},
-        {&lanes->extents, m},
-        {&lanes->trial, n},
-        {&lanes->error, n},
-    };
-    const size_t stages = STAGES * (n + m) + DENSE_TERMS * n;
-    size_t size = stages;
-    for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++) {
-        size += arrays[i].size;
-    }
-    lane_numbers *next = aligned_alloc(sizeof *next, size * sizeof *next);
-    if (next == NULL) {
+    const size_t size = plain_lay_out(n, m, NULL, &room) * LANES * sizeof(double);
+    struct ode_lanes *lanes = calloc(1, sizeof *lanes);
+    double *block = aligned_alloc(LANES * sizeof(double), size);
+    if (lanes == NULL || block == NULL) {
         free(lanes);
+        free(block);
         return status_fail(STATUS_MEMORY, "no memory for the integrators");
-    }
-    lanes->block = memset(next, 0, size * sizeof *next);
-    for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++) {
-        *arrays[i].to = next;
-        next += arrays[i].size;
-    }
-    for (int i = 0; i < STAGES; i++, next += n + m) {
-        lanes->staged.x[i] = next;
-        lanes->staged.f[i] = next + n;
-    }
-    for (int k = 0; k < DENSE_TERMS; k++, next += n) {
-        lanes->term[k] = next;
     }
     lanes->kind = kind;
+    lanes->states = n;
+    lanes->rates = m;
+    lanes->block = memset(block, 0, size);
     *out = lanes;
     return status_ok();
 }
@@ -230,17 +212,13 @@ bool ode_is_in_step(const struct ode *a, const struct ode *b)
 
 void ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
-    switch (lanes->kind) {
-#ifdef LANES_ON_WIDE
-    case LANES_WIDE:
-        wide_try_steps(lanes, ode, count);
-        break;
-    case LANES_WIDEST:
-        widest_try_steps(lanes, ode, count);
-        break;
-#endif
-    default:
-        plain_try_steps(lanes, ode, count);
-        break;
+    const int width = kinds[lanes->kind].width;
+    for (int first = 0; first < count; first += width) {
+        const int size = count - first < width ? count - first : width;
+        if (size == 1) { /* which costs less by itself */
+            ode_try_step(ode[first]);
+        } else {
+            kinds[lanes->kind].try_steps(lanes, ode + first, size);
+        }
     }
 }

@@ -1,28 +1,75 @@
 /* ode_lanes_kind.h: a step of several integrators tried at once; for ode_lanes.c, which includes it once for each kind of processor, with
  * what ode_algebra.h and ode_stages.h want set. No include guard. */
+#include "base/number_lanes_kind.h"
+
+struct OF(entries) ODE_ENTRIES_OF(NUMBER);
+struct OF(staged) ODE_STAGED_OF(NUMBER);
+
 #include "sim/ode_algebra.h"
 #include "sim/ode_stages.h"
 
+/* The arrays that a step of WIDTH integrators works with. */
+struct OF(room) {
+    struct OF(entries) entries;
+    struct OF(staged) staged;
+    NUMBER *extents;           /* m */
+    NUMBER *trial, *error;     /* n */
+    NUMBER *term[DENSE_TERMS]; /* n each */
+};
+
+/* Lays them out in the block. Returns how many NUMBERs they take; with a block of NULL, to ask that. */
+ON static size_t OF(lay_out)(size_t n, size_t m, double *block, struct OF(room) *room)
+{
+    struct part {
+        NUMBER **to;
+        size_t size;
+    } parts[10 + 2 * STAGES + DENSE_TERMS] = {
+        {&room->entries.slopes, m * n},
+        {&room->entries.lower, n * n},
+        {&room->entries.upper, n * n},
+        {&room->entries.matrix, n * n},
+        {&room->entries.inverse, n},
+        {&room->staged.sum, n},
+        {&room->staged.w, m},
+        {&room->extents, m},
+        {&room->trial, n},
+        {&room->error, n},
+    };
+    size_t count = 10;
+    size_t size = 0;
+    for (int i = 0; i < STAGES; i++) {
+        parts[count++] = (struct part){&room->staged.x[i], n};
+        parts[count++] = (struct part){&room->staged.f[i], m};
+    }
+    for (int k = 0; k < DENSE_TERMS; k++) {
+        parts[count++] = (struct part){&room->term[k], n};
+    }
+    for (size_t i = 0; i < count; i++) {
+        *parts[i].to = block != NULL ? (NUMBER *)block + size : NULL;
+        size += parts[i].size;
+    }
+    return size;
+}
 
 /* What the lanes begin with, where their rates can be had. */
-ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int count)
+ON static void OF(prepare)(struct ode_lanes *lanes, struct OF(room) *room, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
     const int *from = system->slope_from;
     const size_t end = (size_t)system->slopes.start[system->live];
-    const double *by_state[LANES];
+    const double *by_state[WIDTH];
     ask_starts(lanes, ode, count);
-    for (int lane = 0; lane < LANES; lane++) {
+    for (int lane = 0; lane < WIDTH; lane++) {
         const int of = lane < count ? lane : 0; /* lanes that are left over do as the first does */
         by_state[lane] = ode[of]->system->by_state;
-        lanes->staged.h[lane] = ode[of]->tried.h;
+        room->staged.h[lane] = ode[of]->tried.h;
     }
     for (size_t at = 0; at < end; at++) {
         NUMBER slopes = {0.0};
-        for (int lane = 0; lane < LANES; lane++) {
+        for (int lane = 0; lane < WIDTH; lane++) {
             slopes[lane] = by_state[lane][from[at]];
         }
-        lanes->entries.slopes[at] = slopes;
+        room->entries.slopes[at] = slopes;
     }
     for (int lane = 0; lane < count; lane++) {
         ode[lane]->statistics.factorisations += lanes->fails[lane] ? 0.0 : 1.0;
@@ -31,64 +78,68 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct ode *const ode[], int
 }
 
 /* The stages, one after the other, each of all lanes. */
-ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct ode *const ode[], int count)
+ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct OF(room) *room, struct ode *const ode[],
+                                     int count)
 {
     const struct ode_system *system = ode[0]->system;
     for (int s = 0; s < STAGES; s++) {
         if (s > 0) {
-            OF(find_place)(system, &lanes->staged, ode_rodas.a[s], s);
-            ask_stage(lanes, ode, count, s);
+            OF(find_place)(system, &room->staged, ode_rodas.a[s], s);
+            ask_stage(lanes, ode, count, s, (const double *)room->staged.sum, WIDTH);
         }
         for (int lane = 0; lane < count; lane++) {
             const struct ode *one = ode[lane];
             if (!lanes->fails[lane]) {
-                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0, (double *)lanes->staged.f[s] + lane,
-                                LANES);
+                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0, (double *)room->staged.f[s] + lane,
+                                WIDTH);
             }
         }
-        OF(solve_stage)(system, &lanes->entries, &lanes->staged, ode_rodas.c[s], s);
+        OF(solve_stage)(system, &room->entries, &room->staged, ode_rodas.c[s], s);
     }
 }
 
 /* Where the stages lead, and what lies between. */
-ON static void OF(sum_up)(struct ode_lanes *lanes, struct ode *const ode[], int count)
+ON static void OF(sum_up)(struct OF(room) *room, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
     const struct ode_spread *spread = &ode[0]->spread;
     const size_t n = system->states;
     for (int lane = 0; lane < count; lane++) {
-        lanes_put(ode[lane]->y, n, lane, lanes->trial);
+        lanes_put(ode[lane]->y, n, (double *)room->trial + lane, WIDTH);
     }
-    OF(sum_extents)(system, &lanes->entries, &lanes->staged, spread, ode_rodas.whole, lanes->extents);
-    OF(add_extents)(system, lanes->extents, lanes->trial);
-    memset(lanes->error, 0, n * sizeof *lanes->error);
-    OF(add_stages)(system, &lanes->entries, &lanes->staged, spread, ode_rodas.last, lanes->error);
+    OF(sum_extents)(system, &room->entries, &room->staged, spread, ode_rodas.whole, room->extents);
+    OF(add_extents)(system, room->extents, room->trial);
+    memset(room->error, 0, n * sizeof *room->error);
+    OF(add_stages)(system, &room->entries, &room->staged, spread, ode_rodas.last, room->error);
     for (int k = 0; k < DENSE_TERMS; k++) {
-        memset(lanes->term[k], 0, n * sizeof *lanes->term[k]);
-        OF(add_stages)(system, &lanes->entries, &lanes->staged, spread, ode_rodas.dense[k], lanes->term[k]);
+        memset(room->term[k], 0, n * sizeof *room->term[k]);
+        OF(add_stages)(system, &room->entries, &room->staged, spread, ode_rodas.dense[k], room->term[k]);
     }
 }
 
 ON static void OF(try_steps)(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
+    struct OF(room) laid_out;
+    struct OF(room) *room = &laid_out;
     MARKS fit;
-    OF(prepare)(lanes, ode, count);
-    const NUMBER shift = 1.0 / (lanes->staged.h * ODE_GAMMA);
-    OF(factorise)(system, &shift, &lanes->entries, &fit);
+    (void)OF(lay_out)(lanes->states, lanes->rates, lanes->block, room);
+    OF(prepare)(lanes, room, ode, count);
+    const NUMBER shift = 1.0 / (room->staged.h * ODE_GAMMA);
+    OF(factorise)(system, &shift, &room->entries, &fit);
     for (int lane = 0; lane < count; lane++) {
         lanes->fails[lane] = lanes->fails[lane] || fit[lane] == 0;
     }
-    OF(go_through_stages)(lanes, ode, count);
-    OF(sum_up)(lanes, ode, count);
+    OF(go_through_stages)(lanes, room, ode, count);
+    OF(sum_up)(room, ode, count);
     for (int lane = 0; lane < count; lane++) {
         struct ode *one = ode[lane];
         if (!lanes->fails[lane]) {
-            lanes_take(lanes->extents, system->live, lane, one->extents);
-            lanes_take(lanes->trial, system->states, lane, one->trial);
-            lanes_take(lanes->error, system->states, lane, one->error);
+            lanes_take((const double *)room->extents + lane, WIDTH, system->live, one->extents);
+            lanes_take((const double *)room->trial + lane, WIDTH, system->states, one->trial);
+            lanes_take((const double *)room->error + lane, WIDTH, system->states, one->error);
             for (int k = 0; k < DENSE_TERMS; k++) {
-                lanes_take(lanes->term[k], system->states, lane, one->curves->term[k]);
+                lanes_take((const double *)room->term[k] + lane, WIDTH, system->states, one->curves->term[k]);
             }
             one->curves->known = true;
         }
