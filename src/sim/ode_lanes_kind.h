@@ -12,7 +12,7 @@ struct OF(staged) ODE_STAGED_OF(NUMBER);
 struct OF(room) {
     struct OF(entries) entries;
     struct OF(staged) staged;
-    NUMBER *extents;           /* m */
+    NUMBER *by_time, *extents; /* m */
     NUMBER *trial, *error;     /* n */
     NUMBER *term[DENSE_TERMS]; /* n each */
 };
@@ -23,7 +23,7 @@ ON static size_t OF(lay_out)(size_t n, size_t m, double *block, struct OF(room) 
     struct part {
         NUMBER **to;
         size_t size;
-    } parts[10 + 2 * STAGES + DENSE_TERMS] = {
+    } parts[11 + 2 * STAGES + DENSE_TERMS] = {
         {&room->entries.slopes, m * n},
         {&room->entries.lower, n * n},
         {&room->entries.upper, n * n},
@@ -32,10 +32,11 @@ ON static size_t OF(lay_out)(size_t n, size_t m, double *block, struct OF(room) 
         {&room->staged.sum, n},
         {&room->staged.w, m},
         {&room->extents, m},
+        {&room->by_time, m},
         {&room->trial, n},
         {&room->error, n},
     };
-    size_t count = 10;
+    size_t count = 11;
     size_t size = 0;
     for (int i = 0; i < STAGES; i++) {
         parts[count++] = (struct part){&room->staged.x[i], n};
@@ -57,11 +58,12 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct OF(room) *room, struc
     const struct ode_system *system = ode[0]->system;
     const int *from = system->slope_from;
     const size_t end = (size_t)system->slopes.start[system->live];
-    const double *by_state[WIDTH];
+    const double *by_state[WIDTH], *by_time[WIDTH];
     ask_starts(lanes, ode, count);
     for (int lane = 0; lane < WIDTH; lane++) {
         const int of = lane < count ? lane : 0; /* lanes that are left over do as the first does */
         by_state[lane] = ode[of]->system->by_state;
+        by_time[lane] = ode[of]->by_time;
         room->staged.h[lane] = ode[of]->tried.h;
     }
     for (size_t at = 0; at < end; at++) {
@@ -70,6 +72,13 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct OF(room) *room, struc
             slopes[lane] = by_state[lane][from[at]];
         }
         room->entries.slopes[at] = slopes;
+    }
+    for (size_t k = 0; k < system->live; k++) {
+        NUMBER slopes = {0.0};
+        for (int lane = 0; lane < WIDTH; lane++) {
+            slopes[lane] = by_time[lane][system->rate[k]];
+        }
+        room->by_time[k] = slopes;
     }
     for (int lane = 0; lane < count; lane++) {
         ode[lane]->statistics.factorisations += lanes->fails[lane] ? 0.0 : 1.0;
@@ -87,12 +96,18 @@ ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct OF(room) *r
             OF(find_place)(system, &room->staged, ode_rodas.a[s], s);
             ask_stage(lanes, ode, count, s, (const double *)room->staged.sum, WIDTH);
         }
-        for (int lane = 0; lane < count; lane++) {
-            const struct ode *one = ode[lane];
-            if (!lanes->fails[lane]) {
-                ode_rodas_weigh(one, s, one->tried.h, s > 0 ? one->r : one->rates0, (double *)room->staged.f[s] + lane,
-                                WIDTH);
+        const double *r[WIDTH];
+        for (int lane = 0; lane < WIDTH; lane++) {
+            const struct ode *one = ode[lane < count ? lane : 0];
+            r[lane] = s > 0 ? one->r : one->rates0;
+        }
+        const NUMBER by_time = room->staged.h * ode_rodas.by_time[s];
+        for (size_t k = 0; k < system->live; k++) {
+            NUMBER rates = {0.0};
+            for (int lane = 0; lane < WIDTH; lane++) {
+                rates[lane] = r[lane][system->rate[k]];
             }
+            room->staged.f[s][k] = rates + by_time * room->by_time[k];
         }
         OF(solve_stage)(system, &room->entries, &room->staged, ode_rodas.c[s], s);
     }
