@@ -41,19 +41,4 @@ enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
 bool lanes_has(enum lanes_kind kind);
 enum lanes_kind lanes_best(void);
 
-/* Puts `count` numbers of one lane among those of the others, of which there are `apart`; takes them out. */
-static inline void lanes_put(const double *from, size_t count, double *to, size_t apart)
-{
-    for (size_t i = 0; i < count; i++) {
-        to[i * apart] = from[i];
-    }
-}
-
-static inline void lanes_take(const double *from, size_t apart, size_t count, double *to)
-{
-    for (size_t i = 0; i < count; i++) {
-        to[i] = from[i * apart];
-    }
-}
-
 #endif

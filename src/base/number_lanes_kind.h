@@ -29,3 +29,38 @@ ON static inline bool OF(is_any)(const MARKS *marked)
     }
     return any != 0;
 }
+
+/* Puts `count` numbers of each lane side by side; takes those of the first `lanes` out. Number by number and not lane by lane: what is
+ * written in parts would be waited for when it is read as a whole. */
+ON static inline void OF(gather)(const double *const from[WIDTH], size_t count, NUMBER *to)
+{
+    for (size_t i = 0; i < count; i++) {
+        NUMBER together = {0.0};
+        for (int lane = 0; lane < WIDTH; lane++) {
+            together[lane] = from[lane][i];
+        }
+        to[i] = together;
+    }
+}
+
+ON static inline void OF(scatter)(const NUMBER *from, size_t count, int lanes, double *const to[WIDTH])
+{
+    for (size_t i = 0; i < count; i++) {
+        const NUMBER together = from[i];
+        for (int lane = 0; lane < lanes; lane++) {
+            to[lane][i] = together[lane];
+        }
+    }
+}
+
+/* The same of those that `places` name. */
+ON static inline void OF(gather_from)(const double *const from[WIDTH], const int *places, size_t count, NUMBER *to)
+{
+    for (size_t i = 0; i < count; i++) {
+        NUMBER together = {0.0};
+        for (int lane = 0; lane < WIDTH; lane++) {
+            together[lane] = from[lane][places[i]];
+        }
+        to[i] = together;
+    }
+}

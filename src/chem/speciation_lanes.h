@@ -5,8 +5,8 @@
 #include "base/lanes.h"
 #include "chem/speciation.h"
 
-/* For `count` liquors, 1 to LANES, on a processor that has `kind` (lanes_has). Into failures what speciate_near returns for each; only
- * where that is 0 is there a result. */
+/* For `count` liquors, 1 to LANES, on a processor that has `kind` (lanes_has). Into failures what speciate_near returns for each; the
+ * result means something where that is 0. */
 void speciate_near_lanes(enum lanes_kind kind, const struct speciation_constants *const constants[],
                          const struct liquor_totals *const totals[], const struct speciation near[],
                          struct speciation *const results[], int count, int failures[]);

@@ -11,25 +11,28 @@ ON static void OF(speciate)(const struct liquors *liquors, int first, int count)
     NUMBER u = {0.0}, strength = {0.0}, steps;
     MARKS found;
     struct STRUCT(balance) b;
+    const double *constants[WIDTH], *totals[WIDTH];
+    double *answers[WIDTH];
     for (int lane = 0; lane < WIDTH; lane++) {
         const int of = first + (lane < count ? lane : 0); /* lanes without a liquor do as the first does */
         const struct speciation *near = &liquors->near[of];
-        lanes_put((const double *)liquors->constants[of], CONSTANT_NUMBERS, (double *)k + lane, WIDTH);
-        lanes_put((const double *)liquors->totals[of], TOTAL_COUNT, (double *)of_totals + lane, WIDTH);
+        constants[lane] = (const double *)liquors->constants[of];
+        totals[lane] = (const double *)liquors->totals[of];
         u[lane] = -near->ph * LN10;
         strength[lane] = near->ionic_strength;
         b.calcium[lane] = 1e-3 * near->calcium_free;
     }
+    OF(gather)(constants, CONSTANT_NUMBERS, k);
+    OF(gather)(totals, TOTAL_COUNT, of_totals);
     OF(find_both)(k, of_totals, &from_near, &u, &strength, &b, &found, &steps);
     OF(tell_balance)(k, &b, &u, &strength, told);
     for (int lane = 0; lane < count; lane++) {
         struct speciation *result = liquors->results[first + lane];
         liquors->failures[first + lane] = found[lane] != 0 ? 0 : -1;
-        if (found[lane] != 0) {
-            lanes_take((const double *)told + lane, WIDTH, TOLD_COUNT, (double *)result);
-            result->iterations = (int)steps[lane];
-        }
+        result->iterations = (int)steps[lane];
+        answers[lane] = (double *)result;
     }
+    OF(scatter)(told, TOLD_COUNT, count, answers);
 }
 
 ON static void OF(speciate_all)(const struct liquors *liquors, int count)

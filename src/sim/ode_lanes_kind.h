@@ -56,8 +56,6 @@ ON static size_t OF(lay_out)(size_t n, size_t m, double *block, struct OF(room) 
 ON static void OF(prepare)(struct ode_lanes *lanes, struct OF(room) *room, struct ode *const ode[], int count)
 {
     const struct ode_system *system = ode[0]->system;
-    const int *from = system->slope_from;
-    const size_t end = (size_t)system->slopes.start[system->live];
     const double *by_state[WIDTH], *by_time[WIDTH];
     ask_starts(lanes, ode, count);
     for (int lane = 0; lane < WIDTH; lane++) {
@@ -66,23 +64,10 @@ ON static void OF(prepare)(struct ode_lanes *lanes, struct OF(room) *room, struc
         by_time[lane] = ode[of]->by_time;
         room->staged.h[lane] = ode[of]->tried.h;
     }
-    for (size_t at = 0; at < end; at++) {
-        NUMBER slopes = {0.0};
-        for (int lane = 0; lane < WIDTH; lane++) {
-            slopes[lane] = by_state[lane][from[at]];
-        }
-        room->entries.slopes[at] = slopes;
-    }
-    for (size_t k = 0; k < system->live; k++) {
-        NUMBER slopes = {0.0};
-        for (int lane = 0; lane < WIDTH; lane++) {
-            slopes[lane] = by_time[lane][system->rate[k]];
-        }
-        room->by_time[k] = slopes;
-    }
+    OF(gather_from)(by_state, system->slope_from, (size_t)system->slopes.start[system->live], room->entries.slopes);
+    OF(gather_from)(by_time, system->rate, system->live, room->by_time);
     for (int lane = 0; lane < count; lane++) {
         ode[lane]->statistics.factorisations += lanes->fails[lane] ? 0.0 : 1.0;
-        ode[lane]->curves->known = ode[lane]->curves->known && lanes->fails[lane];
     }
 }
 
@@ -101,13 +86,11 @@ ON static void OF(go_through_stages)(struct ode_lanes *lanes, struct OF(room) *r
             const struct ode *one = ode[lane < count ? lane : 0];
             r[lane] = s > 0 ? one->r : one->rates0;
         }
+        NUMBER *f = room->staged.f[s];
         const NUMBER by_time = room->staged.h * ode_rodas.by_time[s];
+        OF(gather_from)(r, system->rate, system->live, f);
         for (size_t k = 0; k < system->live; k++) {
-            NUMBER rates = {0.0};
-            for (int lane = 0; lane < WIDTH; lane++) {
-                rates[lane] = r[lane][system->rate[k]];
-            }
-            room->staged.f[s][k] = rates + by_time * room->by_time[k];
+            f[k] += by_time * room->by_time[k];
         }
         OF(solve_stage)(system, &room->entries, &room->staged, ode_rodas.c[s], s);
     }
@@ -119,9 +102,11 @@ ON static void OF(sum_up)(struct OF(room) *room, struct ode *const ode[], int co
     const struct ode_system *system = ode[0]->system;
     const struct ode_spread *spread = &ode[0]->spread;
     const size_t n = system->states;
-    for (int lane = 0; lane < count; lane++) {
-        lanes_put(ode[lane]->y, n, (double *)room->trial + lane, WIDTH);
+    const double *y[WIDTH];
+    for (int lane = 0; lane < WIDTH; lane++) {
+        y[lane] = ode[lane < count ? lane : 0]->y;
     }
+    OF(gather)(y, n, room->trial);
     OF(sum_extents)(system, &room->entries, &room->staged, spread, ode_rodas.whole, room->extents);
     OF(add_extents)(system, room->extents, room->trial);
     memset(room->error, 0, n * sizeof *room->error);
@@ -129,6 +114,28 @@ ON static void OF(sum_up)(struct OF(room) *room, struct ode *const ode[], int co
     for (int k = 0; k < DENSE_TERMS; k++) {
         memset(room->term[k], 0, n * sizeof *room->term[k]);
         OF(add_stages)(system, &room->entries, &room->staged, spread, ode_rodas.dense[k], room->term[k]);
+    }
+}
+
+/* What came out, of failed lanes too, where nobody reads it. */
+ON static void OF(take_out)(const struct OF(room) *room, struct ode *const ode[], int count)
+{
+    const struct ode_system *system = ode[0]->system;
+    const size_t n = system->states;
+    double *extents[WIDTH], *trial[WIDTH], *error[WIDTH], *term[DENSE_TERMS][WIDTH];
+    for (int lane = 0; lane < count; lane++) {
+        extents[lane] = ode[lane]->extents;
+        trial[lane] = ode[lane]->trial;
+        error[lane] = ode[lane]->error;
+        for (int k = 0; k < DENSE_TERMS; k++) {
+            term[k][lane] = ode[lane]->curves->term[k];
+        }
+    }
+    OF(scatter)(room->extents, system->live, count, extents);
+    OF(scatter)(room->trial, n, count, trial);
+    OF(scatter)(room->error, n, count, error);
+    for (int k = 0; k < DENSE_TERMS; k++) {
+        OF(scatter)(room->term[k], n, count, term[k]);
     }
 }
 
@@ -147,17 +154,10 @@ ON static void OF(try_steps)(struct ode_lanes *lanes, struct ode *const ode[], i
     }
     OF(go_through_stages)(lanes, room, ode, count);
     OF(sum_up)(room, ode, count);
+    OF(take_out)(room, ode, count);
     for (int lane = 0; lane < count; lane++) {
         struct ode *one = ode[lane];
-        if (!lanes->fails[lane]) {
-            lanes_take((const double *)room->extents + lane, WIDTH, system->live, one->extents);
-            lanes_take((const double *)room->trial + lane, WIDTH, system->states, one->trial);
-            lanes_take((const double *)room->error + lane, WIDTH, system->states, one->error);
-            for (int k = 0; k < DENSE_TERMS; k++) {
-                lanes_take((const double *)room->term[k] + lane, WIDTH, system->states, one->curves->term[k]);
-            }
-            one->curves->known = true;
-        }
+        one->curves->known = !lanes->fails[lane];
         one->tried.failed = lanes->fails[lane] || ode_rodas_judge(one, &one->tried.error) != 0;
     }
 }
