@@ -136,7 +136,8 @@ struct status ode_lanes_create(const struct ode *like, enum lanes_kind kind, str
     lanes->kind = kind;
     lanes->states = n;
     lanes->rates = m;
-    lanes->block = memset(block, 0, size);
+    memset(block, 0, size);
+    lanes->block = block;
     *out = lanes;
     return status_ok();
 }
