@@ -25,3 +25,19 @@ enum lanes_kind lanes_best(void)
     }
     return (enum lanes_kind)kind;
 }
+
+enum lanes_kind lanes_for(enum lanes_kind kind, int count)
+{
+    static const int width[LANES_KINDS] = {
+        [LANES_PLAIN] = LANES_PLAIN_WIDTH,
+#ifdef LANES_ON_WIDE
+        [LANES_WIDE] = LANES_WIDE_WIDTH,
+        [LANES_WIDEST] = LANES_WIDEST_WIDTH,
+#endif
+    };
+    int narrower = (int)kind;
+    while (narrower > 0 && width[narrower - 1] >= count) {
+        narrower--;
+    }
+    return (enum lanes_kind)narrower;
+}

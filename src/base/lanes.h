@@ -41,4 +41,7 @@ enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
 bool lanes_has(enum lanes_kind kind);
 enum lanes_kind lanes_best(void);
 
+/* The narrowest kind, at most `kind`, whose registers hold `count` numbers; `kind` when none does. */
+enum lanes_kind lanes_for(enum lanes_kind kind, int count);
+
 #endif

@@ -56,7 +56,7 @@ void speciate_near_lanes(enum lanes_kind kind, const struct speciation_constants
                          struct speciation *const results[], int count, int failures[])
 {
     const struct liquors liquors = {constants, totals, near, results, failures};
-    switch (kind) {
+    switch (lanes_for(kind, count)) {
 #ifdef LANES_ON_WIDE
     case LANES_WIDE:
         wide_speciate_all(&liquors, count);

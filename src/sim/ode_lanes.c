@@ -213,13 +213,13 @@ bool ode_is_in_step(const struct ode *a, const struct ode *b)
 
 void ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
-    const int width = kinds[lanes->kind].width;
-    for (int first = 0; first < count; first += width) {
-        const int size = count - first < width ? count - first : width;
+    const int most = kinds[lanes->kind].width;
+    for (int first = 0; first < count; first += most) {
+        const int size = count - first < most ? count - first : most;
         if (size == 1) { /* which costs less by itself */
             ode_try_step(ode[first]);
         } else {
-            kinds[lanes->kind].try_steps(lanes, ode + first, size);
+            kinds[lanes_for(lanes->kind, size)].try_steps(lanes, ode + first, size);
         }
     }
 }

@@ -1,7 +1,8 @@
 /* run_abreast.c: several runs in turn on one thread: see run_scenarios of run.h.
  *
  * Each run goes on by itself to where a step is to be tried. Then the steps of as many as are in step (ode_lanes.h) are tried at once.
- * Who is not waits, until the others come to where it stands: vats of one schedule stir, dye and rest alike.
+ * Who is not waits, until the others come to where it stands: vats of one schedule stir, dye and rest alike. Who is furthest behind in time
+ * goes first; with the largest party first they would drift apart, and most would go by themselves in the end.
  */
 #include "sim/ode_lanes.h"
 #include "sim/run_inside.h"
@@ -43,26 +44,24 @@ static int find_party(const struct abreast *abreast, size_t i, size_t party[LANE
     return size;
 }
 
-/* The largest party of those who wait. Returns 0 when nobody does. */
-static int find_largest_party(const struct abreast *abreast, size_t party[LANES])
+/* The party of who is furthest behind, so that all stay near each other in time, where they are in step. Returns 0 when nobody waits. */
+static int find_next_party(const struct abreast *abreast, size_t party[LANES])
 {
-    int most = 0;
-    for (size_t i = 0; i < abreast->count && most < LANES; i++) {
-        size_t found[LANES];
-        int size = abreast->to_try[i] != NULL ? find_party(abreast, i, found) : 0;
-        for (int k = 0; size > most && k < size; k++) {
-            party[k] = found[k];
+    size_t last = abreast->count;
+    for (size_t i = 0; i < abreast->count; i++) {
+        const struct ode *ode = abreast->to_try[i];
+        if (ode != NULL && (last == abreast->count || ode_time(ode) < ode_time(abreast->to_try[last]))) {
+            last = i;
         }
-        most = size > most ? size : most;
     }
-    return most;
+    return last < abreast->count ? find_party(abreast, last, party) : 0;
 }
 
 static void go_all(struct abreast *abreast)
 {
     size_t party[LANES];
     int size;
-    while ((size = find_largest_party(abreast, party)) > 0) {
+    while ((size = find_next_party(abreast, party)) > 0) {
         struct ode *together[LANES];
         for (int k = 0; k < size; k++) {
             together[k] = abreast->to_try[party[k]];
