@@ -91,7 +91,7 @@ static void members_are_the_same_alone_and_abreast(void **state)
     struct result one = trial_run(scenarios[0]);
     assert_true(together > 0.8 * MOST * one.statistics.factorisations);
     print_message("%.0f steps of %d runs tried together, %.2f at a time\n", together, MOST, mean);
-    assert_true(mean > 0.5 * LANES);
+    assert_true(mean > 0.7 * LANES); /* they stay near each other in time */
     result_free(&one);
     for (int i = 0; i < MOST; i++) {
         trial_free(scenarios[i]);
