@@ -26,7 +26,7 @@ enum lanes_kind lanes_best(void)
     return (enum lanes_kind)kind;
 }
 
-enum lanes_kind lanes_for(enum lanes_kind kind, int count)
+int lanes_width(enum lanes_kind kind)
 {
     static const int width[LANES_KINDS] = {
         [LANES_PLAIN] = LANES_PLAIN_WIDTH,
@@ -35,8 +35,13 @@ enum lanes_kind lanes_for(enum lanes_kind kind, int count)
         [LANES_WIDEST] = LANES_WIDEST_WIDTH,
 #endif
     };
+    return width[kind];
+}
+
+enum lanes_kind lanes_for(enum lanes_kind kind, int count)
+{
     int narrower = (int)kind;
-    while (narrower > 0 && width[narrower - 1] >= count) {
+    while (narrower > 0 && lanes_width((enum lanes_kind)(narrower - 1)) >= count) {
         narrower--;
     }
     return (enum lanes_kind)narrower;

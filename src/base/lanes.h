@@ -9,8 +9,9 @@
  *   WIDTH        how many numbers there are side by side
  *   SIZE(a)      its absolute value
  *   TAKE_ROOT(to, a), TAKE_EXPONENTIAL(to, a)   to = that of a variable
- *   IS_MORE(a, b), IS_LESS(a, b)   marks
+ *   IS_MORE(a, b), IS_LESS(a, b), IS_SAME(a, b)   marks
  *   CHOOSE(marks, a, b)   a where marked, else b
+ *   LARGER(a, b), SMALLER(a, b)   of the two; b where they cannot be compared
  *   IS_ANY(marks)   whether one is marked, of a variable
  *   PART(tag, of, member)   a member, a double, of struct `tag` of doubles only, of which NUMBERs stand in a row at `of`
  * A lane comes to what a double comes to, to the last bit: no product and sum are fused, and what has a function in the C library is
@@ -35,7 +36,18 @@ enum lanes_kind { LANES_PLAIN, LANES_WIDE, LANES_WIDEST, LANES_KINDS };
 #define LANES_WIDEST_WIDTH 8
 #define LANES_ON_WIDE __attribute__((target("avx2")))
 #define LANES_ON_WIDEST __attribute__((target("avx512f")))
+#define LANES_EACH(name)                                                                                               \
+    {                                                                                                                  \
+        plain_##name, wide_##name, widest_##name                                                                       \
+    } /* what each_kind.h made, by kind */
+#else
+#define LANES_EACH(name)                                                                                               \
+    {                                                                                                                  \
+        plain_##name                                                                                                   \
+    }
 #endif
+
+int lanes_width(enum lanes_kind kind);
 
 /* Whether this processor can run what is compiled for a kind, and the last that it can. */
 bool lanes_has(enum lanes_kind kind);

@@ -15,5 +15,5 @@ double debye_huckel_a(double temperature_K)
 double davies_log_gamma(double a, double charge_squared, double ionic_strength)
 {
     double root = sqrt(ionic_strength);
-    return a * charge_squared * (DAVIES_LINEAR * root * root - root / (1.0 + root));
+    return a * charge_squared * DAVIES(root, 1.0 / (1.0 + root));
 }

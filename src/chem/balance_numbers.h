@@ -64,7 +64,7 @@ ON static inline void OF(find_activity)(const NUMBER *a, const NUMBER *ionic_str
     TAKE_ROOT(root, *ionic_strength);
     const NUMBER share = 1.0 / (1.0 + root);
     const NUMBER slope = *a * (DAVIES_LINEAR - 0.5 * share * share / root);
-    b->log_g1 = LN10 * (*a * (DAVIES_LINEAR * root * root - root * share));
+    b->log_g1 = LN10 * (*a * DAVIES(root, share));
     b->g1_slope = slope * LN10;
     TAKE_EXPONENTIAL(b->g1, b->log_g1);
 }

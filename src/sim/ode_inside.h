@@ -108,8 +108,6 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error);
 /* Where the rates of stage s, from 1 on, are worked out: into `trial`, from `sum`, by how much it lies from where the step begins, in
  * variables; of each the first of `apart` numbers. */
 void ode_rodas_place(struct ode *ode, int s, const double *sum, size_t apart);
-/* What stage s is worked out from, when its rates are r (m): into f (live rates), of each the first of `apart` numbers. */
-void ode_rodas_weigh(const struct ode *ode, int s, double h, const double *r, double *f, size_t apart);
 /* At the end of a step tried, whose `trial` and `error` are known: the norm of the error. Returns non-zero when no number comes out. */
 int ode_rodas_judge(const struct ode *ode, double *error);
 /* At a restart: takes what is quick to its end at once, if so little else depends on its course that the tolerance lets it pass. */

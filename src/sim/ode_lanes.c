@@ -82,43 +82,11 @@ static void ask_stage(struct ode_lanes *lanes, struct ode *const ode[], int coun
 #define ENTRIES struct OF(entries)
 #define STAGED struct OF(staged)
 
-#define OF(name) plain_##name
-#define ON
-#define WIDTH LANES_PLAIN_WIDTH
-#include "sim/ode_lanes_kind.h"
-#undef OF
-#undef ON
-#undef WIDTH
+#define LANES_BODY "sim/ode_lanes_kind.h"
+#include "base/each_kind.h"
 
-#ifdef LANES_ON_WIDE
-#define OF(name) wide_##name
-#define ON LANES_ON_WIDE
-#define WIDTH LANES_WIDE_WIDTH
-#include "sim/ode_lanes_kind.h"
-#undef OF
-#undef ON
-#undef WIDTH
-
-#define OF(name) widest_##name
-#define ON LANES_ON_WIDEST
-#define WIDTH LANES_WIDEST_WIDTH
-#include "sim/ode_lanes_kind.h"
-#undef OF
-#undef ON
-#undef WIDTH
-#endif
-
-/* What there is of each kind. */
-static const struct {
-    int width;
-    void (*try_steps)(struct ode_lanes *lanes, struct ode *const ode[], int count);
-} kinds[LANES_KINDS] = {
-    [LANES_PLAIN] = {LANES_PLAIN_WIDTH, plain_try_steps},
-#ifdef LANES_ON_WIDE
-    [LANES_WIDE] = {LANES_WIDE_WIDTH, wide_try_steps},
-    [LANES_WIDEST] = {LANES_WIDEST_WIDTH, widest_try_steps},
-#endif
-};
+static void (*const try_steps[LANES_KINDS])(struct ode_lanes *lanes, struct ode *const ode[],
+                                            int count) = LANES_EACH(try_steps);
 
 struct status ode_lanes_create(const struct ode *like, enum lanes_kind kind, struct ode_lanes **out)
 {
@@ -213,13 +181,13 @@ bool ode_is_in_step(const struct ode *a, const struct ode *b)
 
 void ode_try_steps(struct ode_lanes *lanes, struct ode *const ode[], int count)
 {
-    const int most = kinds[lanes->kind].width;
+    const int most = lanes_width(lanes->kind);
     for (int first = 0; first < count; first += most) {
         const int size = count - first < most ? count - first : most;
         if (size == 1) { /* which costs less by itself */
             ode_try_step(ode[first]);
         } else {
-            kinds[lanes_for(lanes->kind, size)].try_steps(lanes, ode + first, size);
+            try_steps[lanes_for(lanes->kind, size)](lanes, ode + first, size);
         }
     }
 }

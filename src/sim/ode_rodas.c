@@ -117,12 +117,13 @@ void ode_rodas_place(struct ode *ode, int s, const double *sum, size_t apart)
     }
 }
 
-void ode_rodas_weigh(const struct ode *ode, int s, double h, const double *r, double *f, size_t apart)
+/* What stage s is worked out from, when its rates are r (m): into f (live rates). */
+static void weigh(const struct ode *ode, int s, double h, const double *r, double *f)
 {
     const struct ode_system *system = ode->system;
     const double by_time = h * ode_rodas.by_time[s];
     for (size_t j = 0; j < system->live; j++) {
-        f[j * apart] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
+        f[j] = r[system->rate[j]] + by_time * ode->by_time[system->rate[j]];
     }
 }
 
@@ -172,7 +173,7 @@ int ode_rodas_attempt(struct ode *ode, double h, double *error)
                 return 1;
             }
         }
-        ode_rodas_weigh(ode, s, h, r, staged->f[s], 1);
+        weigh(ode, s, h, r, staged->f[s]);
         one_solve_stage(system, &entries, staged, ode_rodas.c[s], s);
     }
     const size_t n = ode->problem.states;

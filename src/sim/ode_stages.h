@@ -38,16 +38,11 @@ ON static inline void OF(sum_stages)(NUMBER *const of[STAGES], const NUMBER fact
     }
 }
 
-/* The same with factors from the table of the method. */
-ON static inline void OF(sum_weighted)(NUMBER *const of[STAGES], const double weights[STAGES], size_t length,
-                                       NUMBER *restrict sum)
+/* Factors from the table of the method. */
+ON static inline void OF(take_weights)(const double *weights, int from, int to, NUMBER factors[STAGES])
 {
-    for (size_t k = 0; k < length; k++) {
-        NUMBER value = {0};
-        for (int i = 0; i < STAGES; i++) {
-            value += weights[i] * of[i][k];
-        }
-        sum[k] = value;
+    for (int i = from; i < to; i++) {
+        factors[i] = weights[i] + (NUMBER){0};
     }
 }
 
@@ -74,9 +69,7 @@ ON static inline void OF(find_place)(const struct ode_system *system, const STAG
         memset(stages->sum, 0, system->variables * sizeof *stages->sum);
         first = 0;
     }
-    for (int i = first; i < s; i++) {
-        factors[i] = a[i] + (NUMBER){0};
-    }
+    OF(take_weights)(a, first, s, factors);
     OF(add_multiples)(stages->sum, stages->x + first, factors + first, s - first, system->variables);
 }
 
@@ -109,9 +102,10 @@ ON static inline void OF(add_stages)(const struct ode_system *system, const ENTR
                                      const struct ode_spread *spread, const double weights[STAGES], NUMBER *to)
 {
     NUMBER followed[ODE_STATES_MOST];
-    NUMBER factors[STAGES];
+    NUMBER factors[STAGES], plain[STAGES];
+    OF(take_weights)(weights, 0, STAGES, plain);
     OF(spread_weights)(&stages->h, weights, spread, factors);
-    OF(sum_weighted)(stages->x, weights, system->variables, stages->sum);
+    OF(sum_stages)(stages->x, plain, system->variables, stages->sum);
     OF(sum_stages)(stages->x, factors, system->variables, followed);
     OF(sum_stages)(stages->f, factors, system->live, stages->w);
     OF(add_following)(system, entries->slopes, stages->sum, stages->w, followed, to);

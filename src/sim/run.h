@@ -38,7 +38,7 @@ struct status run_scenario(const struct scenario *scenario, const struct run_opt
 /* The same for `count` runs that one thread goes on with in turn, a step of each together where that goes (sim/ode_lanes.h): runs of the
  * same processes, as the members of a sweep are, take a good deal less time so than one after the other. Each comes to what it comes
  * to by itself, to the last bit: results[i] and outcomes[i] are those of run_scenario for scenarios[i]. */
-#define RUNS_ABREAST 8 /* beyond it little more is saved */
+#define RUNS_ABREAST 8 /* beyond it nothing more is saved */
 void run_scenarios(const struct scenario *const scenarios[], const struct run_options *options, struct result results[],
                    struct status outcomes[], size_t count);
 

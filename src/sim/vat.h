@@ -202,7 +202,8 @@ struct vat {
 #define BELOW_ZERO_MOST 0.1 /* of its absolute tolerance, that an amount may stand below zero */
 struct status vat_start(struct vat *vat, const struct scenario *scenario, struct result *result) MUST_USE;
 void vat_free(struct vat *vat);
-/* Brings vat.liquor up to (time, amount). */
+/* Brings vat.liquor up to (time, amount), as far as it is looked at: what only rates share is not worked out (looks_only of
+ * process/liquor.h). */
 struct status vat_refresh(struct vat *vat) MUST_USE;
 /* The vat as it will be at some time. */
 struct foreseen {

@@ -54,7 +54,8 @@ static size_t find_share(const struct crew *crew)
     size_t left = many->count - crew->next;
     const size_t workers = (size_t)(crew->at_work > 0 ? crew->at_work : 1);
     const size_t even = (left + workers - 1) / workers;
-    const size_t most = many->work_together != NULL ? many->together : 1;
+    size_t most = many->work_together != NULL && many->together > 0 ? many->together : 1;
+    most = most < MANY_TOGETHER_MOST ? most : MANY_TOGETHER_MOST;
     if (many->take != NULL && many->ahead != 0) {
         const size_t room = crew->taken + many->ahead - crew->next;
         left = room < left ? room : left;

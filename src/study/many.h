@@ -29,8 +29,8 @@ struct many {
      * workspace may be kept for each). Called on several threads. */
     struct status (*work)(void *context, size_t index, int worker);
 
-    /* In place of `work`, where a worker does several items at once for less: up to `together` of them (at most
-     * MANY_TOGETHER_MOST), `first` and those after it. Fills outcomes[i] with what became of first + i. Which items come
+    /* In place of `work`, where a worker does several items at once for less: up to `together` of them (1 to
+     * MANY_TOGETHER_MOST; what lies beyond is brought within), `first` and those after it. Fills outcomes[i] with what became of first + i. Which items come
      * together must change nothing in what comes out. NULL: `work` is called. */
     void (*work_together)(void *context, size_t first, size_t count, int worker, struct status *outcomes);
     size_t together;

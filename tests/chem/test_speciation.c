@@ -1,21 +1,14 @@
 /* test_speciation.c: the equilibria of the liquor against published numbers, and what must hold for any liquor. */
 #include "chem/speciation.h"
 
+#include "drawn.h"
+
 #include "chem/activity.h"
 #include "chem/carbonate.h"
 #include "chem/lime.h"
 #include "chem/water.h"
 #include "support/close.h"
 #include "support/csv.h"
-
-/* Any set will do for water, lime and carbonate; these are near the middle of the literature. */
-static const struct speciation_parameters usual = {.leuco_pk1 = 8.0,
-                                                   .leuco_pk2 = 12.7,
-                                                   .fructose_pk = 12.1,
-                                                   .glucose_pk = 12.3,
-                                                   .hexose_pk_slope = -0.02,
-                                                   .calcium_hexose_logk = 0.4,
-                                                   .acid_pk = 3.9};
 
 static struct speciation_constants constants_at(double t_C)
 {

@@ -1,37 +1,23 @@
 /* test_speciation_lanes.c: the equilibria of several liquors at once are those of each by itself, to the last bit, on every kind of
  * processor that this one can stand for. */
 #include "chem/speciation_lanes.h"
+#include "drawn.h"
 #include "support/close.h"
 
 #include <string.h>
 
 #define ROUNDS 400
 
-static double uniform(uint64_t *seed)
-{
-    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
-    return (double)(*seed >> 11) / 9007199254740992.0;
-}
-
 /* Any liquor from soured to limed, now and then without one thing or another, or with more charge than any pH balances; and a
  * solution near it, or far from it. */
 static void draw(uint64_t *seed, struct speciation_constants *constants, struct liquor_totals *totals,
                  struct speciation *near)
 {
-    const struct speciation_parameters parameters = {.leuco_pk1 = 7.5 + uniform(seed),
-                                                     .leuco_pk2 = 12.7,
-                                                     .fructose_pk = 12.1,
-                                                     .glucose_pk = 12.3,
-                                                     .hexose_pk_slope = -0.02,
-                                                     .calcium_hexose_logk = 0.4,
-                                                     .acid_pk = 3.9};
-    const double most[TOTAL_COUNT] = {40.0, 80.0, 5.0, 40.0, 40.0, 5.0, 60.0, 60.0};
+    struct speciation_parameters parameters = usual;
     double values[TOTAL_COUNT];
     struct liquor_totals beside;
-    for (int i = 0; i < TOTAL_COUNT; i++) {
-        const double share = uniform(seed);
-        values[i] = uniform(seed) < 0.15 ? 0.0 : most[i] * share * share;
-    }
+    parameters.leuco_pk1 += uniform(seed) - 0.5;
+    draw_totals(seed, values);
     const double kind = uniform(seed);
     if (kind < 0.05) {
         values[TOTAL_STRONG_ANION] = 1e5; /* no pH balances it */

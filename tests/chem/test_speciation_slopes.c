@@ -1,4 +1,6 @@
 /* test_speciation_slopes.c: how the equilibria move with their totals and with the temperature, against central differences of the solution itself. */
+#include "drawn.h"
+
 #include "chem/speciation.h"
 #include "support/close.h"
 
@@ -9,32 +11,6 @@
 #define ROUNDS 300
 #define RELATIVE_STEP 1e-5
 #define STEP_K 0.02
-
-static const struct speciation_parameters usual = {.leuco_pk1 = 8.0,
-                                                   .leuco_pk2 = 12.7,
-                                                   .fructose_pk = 12.1,
-                                                   .glucose_pk = 12.3,
-                                                   .hexose_pk_slope = -0.02,
-                                                   .calcium_hexose_logk = 0.4,
-                                                   .acid_pk = 3.9};
-
-static double uniform(uint64_t *seed)
-{
-    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
-    return (double)(*seed >> 11) / 9007199254740992.0;
-}
-
-/* Any liquor from soured to limed; now and then without one thing or another. */
-static void draw(uint64_t *seed, double totals[TOTAL_COUNT])
-{
-    const double most[TOTAL_COUNT] = {
-        [TOTAL_CALCIUM] = 40.0, [TOTAL_ALKALI] = 80.0, [TOTAL_STRONG_ANION] = 5.0, [TOTAL_ACID] = 40.0,
-        [TOTAL_CARBON] = 40.0,  [TOTAL_LEUCO] = 5.0,   [TOTAL_FRUCTOSE] = 60.0,    [TOTAL_GLUCOSE] = 60.0};
-    for (int i = 0; i < TOTAL_COUNT; i++) {
-        double share = uniform(seed);
-        totals[i] = uniform(seed) < 0.15 ? 0.0 : most[i] * share * share;
-    }
-}
 
 static struct liquor_totals totals_of(const double *values)
 {
@@ -88,7 +64,7 @@ static void slopes_by_temperature_are_those_of_the_solution(void **state)
         constants_at(temperature_K, &constants, &by_K);
         speciation_constants_at(&usual, temperature_K + by, &warm);
         speciation_constants_at(&usual, temperature_K - by, &cold);
-        draw(&seed, values);
+        draw_totals(&seed, values);
         struct liquor_totals totals = totals_of(values);
         if (speciate(&constants, &totals, &at) != 0 || speciate(&warm, &totals, &above) != 0 ||
             speciate(&cold, &totals, &below) != 0) {
@@ -127,7 +103,7 @@ static void slopes_are_those_of_the_solution(void **state)
         struct speciation_slopes slopes;
         double values[TOTAL_COUNT];
         constants_at(278.15 + 50.0 * uniform(&seed), &constants, &by_K);
-        draw(&seed, values);
+        draw_totals(&seed, values);
         struct liquor_totals totals = totals_of(values);
         if (speciate(&constants, &totals, &at) != 0) {
             continue; /* more acid than can be balanced */
@@ -180,7 +156,7 @@ static void near_and_far_agree(void **state)
         struct speciation far, start, near;
         double values[TOTAL_COUNT];
         speciation_constants_at(&usual, 278.15 + 50.0 * uniform(&seed), &constants);
-        draw(&seed, values);
+        draw_totals(&seed, values);
         struct liquor_totals totals = totals_of(values);
         for (int i = 0; i < TOTAL_COUNT; i++) {
             values[i] *= 1.0 + 0.02 * (uniform(&seed) - 0.5);

@@ -289,6 +289,21 @@ static void several_at_once_come_to_the_same(void **state)
     }
 }
 
+static void a_share_out_of_range_is_brought_within(void **state)
+{
+    (void)state;
+    static const size_t shares[] = {0, 1, MANY_TOGETHER_MOST + 100};
+    for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
+        struct trial *trial = new_trial();
+        struct many many = {
+            .count = ITEMS, .threads = 1, .context = trial, .work_together = work_some, .together = shares[i]};
+        batches.most = 0;
+        assert_done(many_run(&many, NULL));
+        assert_int_equal(batches.most, shares[i] < 2 ? 1 : MANY_TOGETHER_MOST);
+        free(trial);
+    }
+}
+
 /* Toward the end each worker gets its share, however many may go together. */
 static void the_last_items_are_shared_out(void **state)
 {
@@ -335,55 +350,36 @@ static void several_at_once_keep_to_their_places(void **state)
     free(alone);
 }
 
-static void several_at_once_fail_by_the_first(void **state)
-{
-    (void)state;
-    for (int round = 0; round < 40; round++) {
-        struct trial *trial = new_trial();
-        trial->fails_from = (size_t)round;
-        trial->fails_until = (size_t)round + 9;
-        bool done[ITEMS];
-        char expected[64];
-        struct many many = {.count = ITEMS,
-                            .threads = 3,
-                            .context = trial,
-                            .work_together = work_some,
-                            .together = TOGETHER,
-                            .take = take,
-                            .ahead = 32};
-        struct status status = many_run(&many, done);
-        (void)snprintf(expected, sizeof expected, "item %d fails", round);
-        assert_string_equal(status.message, expected);
-        assert_int_equal(trial->taken, round);
-        for (int i = 0; i < round; i++) {
-            assert_true(done[i]);
-        }
-        assert_false(done[round]);
-        free(trial);
-    }
-}
-
 /* ---- failures and stops ------------------------------------------------------------------------------------------ */
 
+/* One item at a time on six threads, and several on three. */
 static void the_first_failure_is_told_and_what_was_before_is_kept(void **state)
 {
     (void)state;
-    for (int round = 0; round < 40; round++) {
+    for (int round = 0; round < 80; round++) {
+        const int first = round / 2;
+        const bool one_by_one = round % 2 == 0;
         struct trial *trial = new_trial();
-        trial->fails_from = (size_t)round;
-        trial->fails_until = (size_t)round + 9;
+        trial->fails_from = (size_t)first;
+        trial->fails_until = (size_t)first + 9;
         bool done[ITEMS];
         char expected[64];
-        struct many many = {.count = ITEMS, .threads = 6, .context = trial, .work = work, .take = take};
+        struct many many = {.count = ITEMS,
+                            .threads = one_by_one ? 6 : 3,
+                            .context = trial,
+                            .take = take,
+                            .work = work,
+                            .work_together = one_by_one ? NULL : work_some,
+                            .together = TOGETHER};
         struct status status = many_run(&many, done);
-        (void)snprintf(expected, sizeof expected, "item %d fails", round);
+        (void)snprintf(expected, sizeof expected, "item %d fails", first);
         assert_int_equal(status.code, STATUS_NUMERIC);
         assert_string_equal(status.message, expected);
-        assert_int_equal(trial->taken, round);
-        for (int i = 0; i < round; i++) {
+        assert_int_equal(trial->taken, first);
+        for (int i = 0; i < first; i++) {
             assert_true(done[i]);
         }
-        assert_false(done[round]);
+        assert_false(done[first]);
         assert_int_equal(trial->times[ITEMS - 1], 0); /* no more were begun */
         free(trial);
     }
@@ -480,8 +476,8 @@ int main(void)
         cmocka_unit_test(items_are_prepared_one_at_a_time),
         cmocka_unit_test(several_at_once_come_to_the_same),
         cmocka_unit_test(the_last_items_are_shared_out),
+        cmocka_unit_test(a_share_out_of_range_is_brought_within),
         cmocka_unit_test(several_at_once_keep_to_their_places),
-        cmocka_unit_test(several_at_once_fail_by_the_first),
         cmocka_unit_test(the_first_failure_is_told_and_what_was_before_is_kept),
         cmocka_unit_test(an_item_that_cannot_be_taken_ends_it),
         cmocka_unit_test(a_stop_keeps_what_is_done),
